@@ -1,0 +1,1 @@
+Console.WriteLine("see the classes in this folder");
