@@ -21,7 +21,12 @@ public static class LogImporter
         using SourceStream source = new(stream, progress, cancel);
         using Utf8Stream text = new(source);
         ProblemList problems = new();
-        RawLog raw = DelimitedReader.Read(text, name, notes, problems);
+        RawLog raw = Sniffer.KindOf(text, name) switch
+        {
+            LogKind.Igc => IgcReader.Read(text, name, problems),
+            LogKind.Gpx => GpxReader.Read(text, name, problems),
+            _ => DelimitedReader.Read(text, name, notes, problems),
+        };
         string sha256 = source.FinishHash();
         StampRepair.Apply(raw, problems);
         return Finish(raw, name, sha256, problems);

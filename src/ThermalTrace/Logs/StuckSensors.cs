@@ -32,10 +32,10 @@ internal static class StuckSensors
         {
             return;
         }
-        foreach ((int from, int to) in Runs(timeS, values, quantity is Quantity.Altitude or Quantity.Pressure))
+        foreach ((int from, int to) in Runs(timeS, values))
         {
-            bool witnessed = Range(log, Quantity.GpsAltitude, from, to) > 10 || Math.Abs(Climbed(log, timeS, from, to)) > 4;
-            if (witnessed || Alone(values, timeS, from, to))
+            bool climbed = Math.Abs(Climbed(log, timeS, from, to)) > 4;
+            if (climbed || Moved(log, from, to) && (Range(log, Quantity.GpsAltitude, from, to) > 10 || Alone(values, timeS, from, to)))
             {
                 TakeOut(log, [Quantity.Altitude, Quantity.Pressure], from, to, timeS, "the barometer", problems);
             }
@@ -54,7 +54,7 @@ internal static class StuckSensors
             // One number that changes when either coordinate does.
             both[i] = latitude[i] * 1024 + longitude[i];
         }
-        foreach ((int from, int to) in Runs(timeS, both, true))
+        foreach ((int from, int to) in Runs(timeS, both))
         {
             bool moved = Mean(log, Quantity.GroundSpeed, from, to) > 3 || Mean(log, Quantity.Airspeed, from, to) > 4 || Range(log, Quantity.Altitude, from, to) > 12;
             if (moved)
@@ -70,7 +70,7 @@ internal static class StuckSensors
         {
             return;
         }
-        foreach ((int from, int to) in Runs(timeS, values, true))
+        foreach ((int from, int to) in Runs(timeS, values))
         {
             // Speeds of nothing are what a sensor with a dead band writes at rest.
             bool alone = Math.Abs(values[from]) > 2 && Alone(values, timeS, from, to);
@@ -82,7 +82,7 @@ internal static class StuckSensors
     }
 
     /// <summary>Stretches of one value, first and last row, well longer than the sensor's usual repeats.</summary>
-    private static List<(int From, int To)> Runs(double[] timeS, double[] values, bool enough)
+    private static List<(int From, int To)> Runs(double[] timeS, double[] values)
     {
         List<(int From, int To)> runs = [];
         Dictionary<int, int> lengths = [];
@@ -98,7 +98,7 @@ internal static class StuckSensors
             {
                 lengths[length] = lengths.GetValueOrDefault(length) + 1;
                 all++;
-                if (enough && length >= LeastRows && timeS[i - 1] - timeS[start] >= LeastS)
+                if (length >= LeastRows && timeS[i - 1] - timeS[start] >= LeastS)
                 {
                     runs.Add((start, i - 1));
                 }
@@ -116,6 +116,14 @@ internal static class StuckSensors
             }
         }
         return runs.FindAll(r => r.To - r.From + 1 >= 4 * usual);
+    }
+
+    /// <summary>True unless the receiver says that the model stood still: at rest a barometer may well repeat itself.</summary>
+    private static bool Moved(RawLog log, int from, int to)
+    {
+        const double degreesOf15M = 15 / 111_320.0;
+        return log.Columns.ContainsKey(Quantity.GroundSpeed) ? Mean(log, Quantity.GroundSpeed, from, to) > 2
+            : !log.Columns.ContainsKey(Quantity.Latitude) || Range(log, Quantity.Latitude, from, to) > degreesOf15M || Range(log, Quantity.Longitude, from, to) > degreesOf15M;
     }
 
     private static bool Alone(double[] values, double[] timeS, int from, int to)
