@@ -180,11 +180,10 @@ internal static class DelimitedReader
                     : _seen > 0 ? $"{name}: none of {Words.Count(_seen, "row")} has a time that can be read in column \"{ColumnPlan.ProblemText(_plan.Stamp.Header)}\""
                     : $"{name}: there is no row below the header in line {_table.HeaderLine}");
             }
-            if (_marks.Points > 0 && _marks.Commas > 0)
+            if (_marks.Others > 0)
             {
-                bool commas = _marks.Commas <= _marks.Points;
-                _problems.Add(commas ? _marks.FirstCommaLine : _marks.FirstPointLine,
-                    $"a decimal {(commas ? "comma" : "point")} in {Words.Count(commas ? _marks.Commas : _marks.Points, "number")}, where the file else has a decimal {(commas ? "point" : "comma")}; both were read as decimals");
+                bool comma = _marks.Usual == '.';
+                _problems.Add(_marks.FirstOtherLine, $"a decimal {(comma ? "comma" : "point")} in {Words.Count(_marks.Others, "number")} of a file with decimal {(comma ? "points" : "commas")}; both were read as decimals");
             }
             Dictionary<Quantity, double[]> columns = [];
             List<LogChannel> channels = [new LogChannel(Quantity.Time, _plan.Stamp.Header, _plan.Stamps.UnitText)];
