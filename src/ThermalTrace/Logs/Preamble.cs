@@ -76,10 +76,10 @@ internal sealed record Preamble
             throw new UnusableInputException(
                 $"{name}: no columns were found; looked for commas, semicolons, tabs or bars between at least two columns, and line {lines[0].Number} is \"{ProblemList.Quote(head.Slice(lines[0].Start, lines[0].Length))}\"");
         }
-        return Cut(head, lines, best, separator, name);
+        return Cut(head, whole, lines, best, separator, name);
     }
 
-    private static Preamble Cut(ReadOnlySpan<byte> head, List<Line> lines, int header, byte separator, string name)
+    private static Preamble Cut(ReadOnlySpan<byte> head, bool whole, List<Line> lines, int header, byte separator, string name)
     {
         byte[][] fields = SplitFields(StripComment(head.Slice(lines[header].Start, lines[header].Length)), separator);
         if (fields.Length > MaxColumns)
@@ -105,12 +105,16 @@ internal sealed record Preamble
         for (int i = first; i < lines.Count && sample.Count < SampleRows; i++)
         {
             ReadOnlySpan<byte> text = head.Slice(lines[i].Start, lines[i].Length);
-            if (text.Length > 0 && text[0] != '#')
+            if (text[0] != '#' && text.Trim(" \t,;|\""u8).Length > 0)
             {
                 sample.Add(SplitFields(text, separator));
             }
         }
         bool rows = first < lines.Count;
+        if (!rows && !whole && lines.Count < LinesLookedAt)
+        {
+            throw new UnusableInputException($"{name}:{lines[^1].Number + 1}: the line goes on for more than {Words.Count(head.Length - lines[^1].Start - lines[^1].Length, "byte")}; expected a row of {Words.Count(fields.Length, "field")}");
+        }
         return new Preamble
         {
             Separator = separator,
