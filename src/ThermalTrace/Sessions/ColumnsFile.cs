@@ -9,8 +9,10 @@ public static class ColumnsFile
     /// <summary>The file's name in a session folder.</summary>
     public const string Name = "columns.csv";
 
-    private static readonly Dictionary<string, Quantity> Quantities =
-        Enum.GetValues<Quantity>().ToDictionary(SnakeCase, q => q, StringComparer.Ordinal);
+    private static readonly Dictionary<string, Quantity> Names = Enum.GetValues<Quantity>().ToDictionary(NameOf, q => q, StringComparer.Ordinal);
+
+    /// <summary>The contract's name of a quantity, such as <c>gps_altitude</c>.</summary>
+    public static string NameOf(Quantity quantity) => Quantities.NameOf(quantity);
 
     /// <summary>Reads the rows in file order.</summary>
     /// <exception cref="Units.UnusableInputException">Something in it cannot be; all of it, each with its line.</exception>
@@ -26,13 +28,18 @@ public static class ColumnsFile
             {
                 table.Complaints.Add(row.Line, "column is empty; expected a column's name as the log's header has it");
             }
-            if (!Quantities.TryGetValue(quantity.ToLowerInvariant(), out Quantity known))
+            string? unit = table.TextOrNull(row, "unit");
+            if (!Names.TryGetValue(quantity.ToLowerInvariant(), out Quantity known))
             {
                 table.Complaints.Add(row.Line, quantity.Length == 0
-                    ? $"quantity is empty; expected one of {string.Join(", ", Quantities.Keys)}"
-                    : $"unknown quantity \"{quantity}\"{NearestName.Hint(quantity, Quantities.Keys)}");
+                    ? $"quantity is empty; expected one of {string.Join(", ", Names.Keys)}"
+                    : $"unknown quantity \"{quantity}\"{NearestName.Hint(quantity, Names.Keys)}");
             }
-            ColumnNote note = new(NoteColumns.Log(table, row, required: false), column, known, table.TextOrNull(row, "unit"), row.Line);
+            else if (unit is not null && Quantities.FindUnit(unit, known) is null)
+            {
+                table.Complaints.Add(row.Line, $"unit \"{unit}\" is not understood for {quantity}; expected one of {UnitWords.Examples(Quantities.DimensionOf(known))}");
+            }
+            ColumnNote note = new(NoteColumns.Log(table, row, required: false), column, known, unit, row.Line);
             if (notes.Find(n => n.Log == note.Log && n.Column == note.Column) is { } twice && column.Length > 0)
             {
                 table.Complaints.Add(row.Line, string.Create(CultureInfo.InvariantCulture,
@@ -43,7 +50,4 @@ public static class ColumnsFile
         table.Complaints.Throw();
         return notes;
     }
-
-    private static string SnakeCase(Quantity quantity) =>
-        string.Concat(quantity.ToString().Select((c, i) => (i > 0 && char.IsUpper(c) ? "_" : "") + char.ToLowerInvariant(c)));
 }

@@ -36,6 +36,14 @@ public static class SessionFolder
         return ReadLogs(files, ReadAirframe(files), progress, cancel);
     }
 
+    /// <summary>Names of the logs in a folder, in ordinal order.</summary>
+    /// <exception cref="UnusableInputException">There is no such folder.</exception>
+    public static IReadOnlyList<string> LogNames(string folder)
+    {
+        FolderFiles files = FolderFiles.List(folder);
+        return files.Logs(ReadAirframe(files)?.AirfoilPolarFile);
+    }
+
     /// <summary>Reads an airframe: an <c>airframe.json</c> or a folder that holds one.</summary>
     /// <exception cref="UnusableInputException">It is not there or cannot be.</exception>
     public static Airframe ReadAirframe(string path)
