@@ -1,5 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using System.Text;
+using ThermalTrace.Reports;
 using ThermalTrace.Sessions;
 using ThermalTrace.Units;
 
@@ -45,9 +47,33 @@ internal static class DebriefCommand
         {
             terminal.Say(notice);
         }
-        _ = result;
-        _ = json;
+        Write(target, outFolder is null ? "the results' folder" : "--out", result, cancel);
+        string report = Path.Combine(target, "report.html");
+        if (json)
+        {
+            using MemoryStream utf8 = new();
+            ResultsJson.Write(utf8, result.Document);
+            terminal.Output.Write(Encoding.UTF8.GetString(utf8.GetBuffer(), 0, (int)utf8.Length));
+            terminal.Say($"Report: {report}");
+        }
+        else
+        {
+            terminal.Output.Write(PlainSummary.Write(result.Document, terminal.Width));
+            terminal.Output.WriteLine();
+            terminal.Output.WriteLine(Terminal.Visible($"Report: {report}"));
+        }
         return ExitCode.Done;
+    }
+
+    private static void Write(string target, string option, DebriefResult result, CancellationToken cancel)
+    {
+        using OutputFiles files = new(target, option);
+        files.Add("results.json", stream => ResultsJson.Write(stream, result.Document));
+        files.AddText("report.html", writer => ReportHtml.Write(writer, result.Document, result.Traces));
+        files.AddText("segments.csv", writer => ResultTables.WriteSegments(writer, result.Document));
+        files.AddText("glides.csv", writer => ResultTables.WriteGlides(writer, result.Document, result.Traces));
+        files.AddText("polars.csv", writer => ResultTables.WritePolars(writer, result.Document));
+        files.MoveIntoPlace(overwrite: true, cancel);
     }
 
     /// <summary>Tables written among the logs would be taken for logs the next time.</summary>
