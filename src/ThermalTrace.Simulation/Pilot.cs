@@ -23,6 +23,7 @@ internal sealed class Pilot
     private readonly RandomStream _random;
     private readonly double _liftMps;
     private readonly double _flightTimeS;
+    private readonly double _roughness;
     private readonly bool _isTest;
     private readonly Circling _circling;
     private readonly WanderingValue _speedWander;
@@ -48,6 +49,7 @@ internal sealed class Pilot
     {
         (_model, _air, _random, _isTest, _flightTimeS) = (model, air, random, isTest, flightTimeS);
         _liftMps = options.LiftMps;
+        _roughness = 1.2 * options.Edr;
         _circling = Circling.Best(model, Math.Max(options.LiftMps, 0.5), options.ThermalRadiusM, options.Edr);
         _speedWander = new WanderingValue(random, isTest ? 0.02 : 0.06, isTest ? 5 : 7, Glider.StepS);
         _bankWander = new WanderingValue(random, 0.03 + 0.5 * options.Edr / Math.Sqrt(model.Airframe.SpanM), 1.5, Glider.StepS);
@@ -130,7 +132,7 @@ internal sealed class Pilot
                 }
                 return;
             case Mode.Test:
-                if (overtime || !CanReachHome(glider, timeS, distance, 1.2) || distance > 420)
+                if (overtime || !CanReachHome(glider, timeS, distance, 1.05) || distance > 420)
                 {
                     Enter(Mode.Home, timeS);
                 }
@@ -154,9 +156,9 @@ internal sealed class Pilot
                 }
                 break;
         }
-        double threshold = Math.Max(0.3, 0.22 * _liftMps);
+        double threshold = Math.Max(0.3, 0.22 * _liftMps) + _roughness;
         _feltLongS = _felt > threshold ? _feltLongS + Glider.StepS : 0;
-        if (_liftMps > 0 && _feltLongS > 0.6 && timeS > _leaveLiftUntilS && !overtime && !_testing
+        if (_liftMps > 0 && _feltLongS > 0.8 && timeS > _leaveLiftUntilS && !overtime && !_testing
             && glider.HeightM > _model.Airframe.LandingHeightM + 4 && glider.HeightM < 0.9 * _model.Airframe.CeilingM)
         {
             _guide.Begin(glider, _air, timeS);
