@@ -92,7 +92,8 @@ public class NonlinearLeastSquaresTests
             slopes[0] = 1 - fall;
             slopes[1] = b[0] * x[row] * fall;
             return b[0] * (1 - fall);
-        },
+        }
+        ,
         "Thurber" => (row, b, slopes) =>
         {
             double u = x[row];
@@ -109,7 +110,8 @@ public class NonlinearLeastSquaresTests
                 }
             }
             return above / below;
-        },
+        }
+        ,
         _ => (row, b, slopes) =>
         {
             double u = x[row];
@@ -120,6 +122,7 @@ public class NonlinearLeastSquaresTests
             slopes[2] = -b[0] * above * u / (below * below);
             slopes[3] = -b[0] * above / (below * below);
             return b[0] * above / below;
-        },
+        }
+        ,
     };
 }
