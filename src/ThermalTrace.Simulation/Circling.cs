@@ -10,6 +10,9 @@ internal sealed record Circling(double AirspeedMps, double BankRad, double Climb
 {
     private const double Gravity = PhysicalConstants.StandardGravityMps2;
 
+    /// <summary>Share of the lift that is left after finding the core and uneven circles; mean over many simulated climbs.</summary>
+    private const double HandlingShare = 0.89;
+
     public double RadiusM => AirspeedMps * AirspeedMps / (Gravity * Math.Tan(BankRad));
 
     /// <summary>
@@ -28,15 +31,15 @@ internal sealed record Circling(double AirspeedMps, double BankRad, double Climb
         double share = CentringShare(edr, model);
         double spread = 1 + 2 * share * share;
         Circling best = new(model.MinSinkAirspeedMps, 0.6, double.NegativeInfinity);
-        for (int b = 12; b <= 52; b++)
+        for (int b = 12; b <= 42; b++)
         {
             double bank = b * Math.PI / 180;
             double loadFactor = 1 / Math.Cos(bank);
             for (int i = 0; i <= 30; i++)
             {
-                double v = model.SlowestMps * Math.Sqrt(loadFactor) * (1 + i * 0.015);
+                double v = model.SlowestMps * Math.Sqrt(loadFactor) * (1.06 + i * 0.015);
                 double r = v * v / (Gravity * Math.Tan(bank));
-                double lift = liftMps * Math.Exp(-r * r / (thermalRadiusM * thermalRadiusM * spread)) / spread;
+                double lift = HandlingShare * liftMps * Math.Exp(-r * r / (thermalRadiusM * thermalRadiusM * spread)) / spread;
                 double climb = lift - model.SinkMps(v, loadFactor);
                 best = climb > best.ClimbMps ? new Circling(v, bank, climb) : best;
             }

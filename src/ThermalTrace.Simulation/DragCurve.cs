@@ -32,7 +32,7 @@ internal sealed record DragCurve
     public double BucketRise { get; init; } = 0.03;
 
     /// <summary>Drag of the separation bubble as Reynolds number goes to zero.</summary>
-    public double BubbleDrag { get; init; } = 0.008;
+    public double BubbleDrag { get; init; } = 0.005;
 
     /// <summary>Span efficiency at zero lift.</summary>
     public double SpanEfficiency { get; init; } = 0.93;
@@ -50,11 +50,11 @@ internal sealed record DragCurve
         double halfWidth = BucketHalfWidth * Math.Exp(0.3 * logRe);
         double outside = Math.Max(0, Math.Abs(liftCoefficient - BucketMiddle) - halfWidth);
         double bucket = BucketRise * outside * outside;
-        double hump = (liftCoefficient - 0.55) / 0.3;
+        double hump = (liftCoefficient - 0.5) / 0.45;
         double bubble = BubbleDrag * Math.Exp(-1.6 * re - hump * hump);
         double efficiency = SpanEfficiency * (1 - 0.05 * liftCoefficient * liftCoefficient);
         double induced = liftCoefficient * liftCoefficient / (Math.PI * AspectRatio * efficiency);
-        double nearStall = Math.Max(0, liftCoefficient - (MaxLiftAt(reynolds) - 0.2));
+        double nearStall = Math.Max(0, liftCoefficient - (MaxLiftAt(reynolds) - 0.18));
         double stall = 0.9 * nearStall * nearStall + 12 * nearStall * nearStall * nearStall * nearStall;
         return profile + body + bucket + bubble + induced + stall;
     }

@@ -7,6 +7,7 @@ internal sealed class FlightSimulation
     private const double SpinS = 1.1;
     private const double SpinRadiusM = 1.1;
     private const double WalkMps = 1.5;
+    private const int LongestWaitS = 25;
 
     private readonly SimulationOptions _options;
     private readonly MovingAir _air;
@@ -42,6 +43,10 @@ internal sealed class FlightSimulation
             ? Math.Atan2(-windEast, -windNorth) + 0.1 * _random.Normal()
             : _random.Uniform(0, 2 * Math.PI);
         Stand(_random.Uniform(7, 13), 0, 0, waitHeight);
+        for (int wait = 0; wait < LongestWaitS && _options.LiftMps > 0 && !LiftComesBy(intoWind); wait++)
+        {
+            Stand(1, 0, 0, waitHeight);
+        }
         LaunchPlan plan = LaunchPlan.FromGround(_launch, _model, _random);
         if (_launch == SimulatedLaunch.Discus)
         {
@@ -77,6 +82,15 @@ internal sealed class FlightSimulation
         WalkBack(waitHeight);
         return launchHeight;
     }
+
+    /// <summary>Pilots wait with the launch until there are signs of lift over the field or a little upwind of it.</summary>
+    private bool LiftComesBy(double intoWindRad) => _air.Thermals.Any(thermal =>
+    {
+        (double east, double north) = thermal.CoreAt(_timeS + 8);
+        double upwind = east * Math.Sin(intoWindRad) + north * Math.Cos(intoWindRad);
+        double aside = east * Math.Cos(intoWindRad) - north * Math.Sin(intoWindRad);
+        return thermal.CoreLiftMps(_timeS + 8, 50) > 0.6 * _options.LiftMps && upwind is > -15 and < 80 && Math.Abs(aside) < 45;
+    });
 
     private void Climb(Glider glider, LaunchPlan plan)
     {

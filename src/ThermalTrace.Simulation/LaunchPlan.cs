@@ -42,7 +42,7 @@ internal sealed class LaunchPlan
             },
             SimulatedLaunch.Hand => new(kind, model, 0, random.Uniform(48, 56) * DegreesToRad, double.NaN)
             {
-                ReleaseSpeedMps = 17.5 * thrown,
+                ReleaseSpeedMps = 16 * thrown,
                 ReleaseAngleRad = 22 * DegreesToRad,
             },
             SimulatedLaunch.Electric => new(kind, model, (model.Airframe.SpanM > 3 ? 170 : 130) * (1 + 0.08 * random.Normal()),

@@ -23,6 +23,7 @@ internal sealed class Pilot
     private readonly RandomStream _random;
     private readonly double _liftMps;
     private readonly double _flightTimeS;
+    private readonly double _roughness;
     private readonly bool _isTest;
     private readonly Circling _circling;
     private readonly WanderingValue _speedWander;
@@ -39,12 +40,16 @@ internal sealed class Pilot
     private double _waypointNorthM;
     private double _waypointUntilS = double.NegativeInfinity;
     private double _roamFactor = 1.15;
+    private Thermal? _sought;
+    private double _soughtErrorEastM;
+    private double _soughtErrorNorthM;
     private bool _testing;
 
     public Pilot(Model model, MovingAir air, SimulationOptions options, double flightTimeS, bool isTest, RandomStream random)
     {
         (_model, _air, _random, _isTest, _flightTimeS) = (model, air, random, isTest, flightTimeS);
         _liftMps = options.LiftMps;
+        _roughness = 1.2 * options.Edr;
         _circling = Circling.Best(model, Math.Max(options.LiftMps, 0.5), options.ThermalRadiusM, options.Edr);
         _speedWander = new WanderingValue(random, isTest ? 0.02 : 0.06, isTest ? 5 : 7, Glider.StepS);
         _bankWander = new WanderingValue(random, 0.03 + 0.5 * options.Edr / Math.Sqrt(model.Airframe.SpanM), 1.5, Glider.StepS);
@@ -70,7 +75,7 @@ internal sealed class Pilot
         {
             Mode.Circle => Controls.Trimmed(_circling.AirspeedMps * (1 + 0.5 * wander), _guide.Bank(glider, _air, timeS)),
             Mode.Test => _card.Next(glider, _air, timeS, wander),
-            Mode.Home => Toward(glider, 0, 0, HomeSpeedMps(glider, timeS) * (1 + wander)),
+            Mode.Home => Toward(glider, 0, 0, (sinceS > _flightTimeS ? Math.Max(HurrySpeedMps, HomeSpeedMps(glider, timeS)) : HomeSpeedMps(glider, timeS)) * (1 + wander)),
             Mode.Down => Descend(glider, timeS),
             _ => Roam(glider, timeS, wander),
         };
@@ -105,7 +110,9 @@ internal sealed class Pilot
             return;
         }
         bool overtime = sinceS > _flightTimeS;
-        if (glider.HeightM < _model.Airframe.LandingHeightM || (overtime && distance < 90 && _mode != Mode.Circle) || sinceS > _flightTimeS + 400)
+        // Brakes are for the last of the height; what is too high near the end of the time is flown off fast.
+        double landingHeight = _model.Airframe.LandingHeightM;
+        if (glider.HeightM < landingHeight || (overtime && distance < 90 && glider.HeightM < 2 * landingHeight) || sinceS > _flightTimeS + 500)
         {
             Enter(Mode.Down, timeS);
             return;
@@ -116,7 +123,7 @@ internal sealed class Pilot
                 bool given = timeS - _modeSinceS > 8;
                 double least = Math.Max(0.08, 0.1 * _liftMps);
                 if ((given && _climbTrend < least) || overtime || glider.HeightM > _model.Airframe.CeilingM
-                    || (given && !CanReachHome(glider, timeS, distance, 1.15)) || distance > 480)
+                    || (given && !CanReachHome(glider, timeS, distance, 0.75)) || distance > 480)
                 {
                     _leaveLiftUntilS = timeS + 14;
                     _testing |= _isTest && (glider.HeightM > 40 || sinceS > 150);
@@ -125,7 +132,7 @@ internal sealed class Pilot
                 }
                 return;
             case Mode.Test:
-                if (overtime || !CanReachHome(glider, timeS, distance, 1.2) || distance > 420)
+                if (overtime || !CanReachHome(glider, timeS, distance, 1.05) || distance > 420)
                 {
                     Enter(Mode.Home, timeS);
                 }
@@ -137,7 +144,7 @@ internal sealed class Pilot
                 }
                 break;
             default:
-                _testing |= _isTest && sinceS > 70;
+                _testing |= _isTest && sinceS > (_liftMps > 0 ? 60 : 5);
                 if (_testing)
                 {
                     Enter(Mode.Test, timeS);
@@ -149,7 +156,7 @@ internal sealed class Pilot
                 }
                 break;
         }
-        double threshold = Math.Max(0.35, 0.3 * _liftMps);
+        double threshold = Math.Max(0.3, 0.22 * _liftMps) + _roughness;
         _feltLongS = _felt > threshold ? _feltLongS + Glider.StepS : 0;
         if (_liftMps > 0 && _feltLongS > 0.8 && timeS > _leaveLiftUntilS && !overtime && !_testing
             && glider.HeightM > _model.Airframe.LandingHeightM + 4 && glider.HeightM < 0.9 * _model.Airframe.CeilingM)
@@ -178,19 +185,26 @@ internal sealed class Pilot
         return distance * _model.SinkMps(v) / over * margin + _model.Airframe.LandingHeightM + 3 < glider.HeightM || distance < 50;
     }
 
+    private double HurrySpeedMps => 1.75 * _model.MinSinkAirspeedMps;
+
     private double HomeSpeedMps(Glider glider, double timeS)
     {
         (double windEast, double windNorth) = _air.MeanWind(glider.HeightM, timeS);
         double distance = Math.Max(1, Math.Sqrt(glider.EastM * glider.EastM + glider.NorthM * glider.NorthM));
         double against = (windEast * glider.EastM + windNorth * glider.NorthM) / distance;
-        return _model.MinSinkAirspeedMps * 1.15 + 0.55 * Math.Max(0, against);
+        return _model.MinSinkAirspeedMps * 1.12 + 0.75 * Math.Max(0, against);
     }
 
     private Controls Roam(Glider glider, double timeS, double wander)
     {
+        if (_sought is { } sought)
+        {
+            (double coreEast, double coreNorth) = sought.CoreAt(timeS);
+            (_waypointEastM, _waypointNorthM) = (coreEast + _soughtErrorEastM, coreNorth + _soughtErrorNorthM);
+        }
         double toEast = _waypointEastM - glider.EastM;
         double toNorth = _waypointNorthM - glider.NorthM;
-        if (timeS > _waypointUntilS || toEast * toEast + toNorth * toNorth < 400)
+        if (timeS > _waypointUntilS || toEast * toEast + toNorth * toNorth < (_sought is null ? 400 : 36))
         {
             ChooseWaypoint(glider, timeS);
         }
@@ -202,11 +216,12 @@ internal sealed class Pilot
         (double windEast, double windNorth) = _air.MeanWind(glider.HeightM, timeS);
         _roamFactor = _random.Uniform(1.0, 1.6);
         _waypointUntilS = timeS + _random.Uniform(14, 40);
-        if (_random.Uniform() < 0.55 && Hint(glider, timeS) is { } thermal)
+        _sought = _random.Uniform() < 0.75 && timeS > _leaveLiftUntilS ? Hint(glider, timeS) : null;
+        if (_sought is not null)
         {
-            (double east, double north) = thermal.CoreAt(timeS + 8);
-            _waypointEastM = east + 18 * _random.Normal();
-            _waypointNorthM = north + 18 * _random.Normal();
+            _soughtErrorEastM = 10 * _random.Normal();
+            _soughtErrorNorthM = 10 * _random.Normal();
+            _roamFactor = Math.Min(_roamFactor, 1.35);
             return;
         }
         // Somewhere about the field, rather upwind of it.
@@ -229,7 +244,7 @@ internal sealed class Pilot
             }
             (double east, double north) = thermal.CoreAt(timeS);
             double squared = (east - glider.EastM) * (east - glider.EastM) + (north - glider.NorthM) * (north - glider.NorthM);
-            if (squared < least && squared < glider.HeightM * glider.HeightM * 25)
+            if (squared < least && squared < glider.HeightM * glider.HeightM * 30)
             {
                 (nearest, least) = (thermal, squared);
             }

@@ -98,7 +98,7 @@ internal sealed class CircleGuide(Circling circling, double centringShare, Rando
         double distance = Math.Sqrt(fromEast * fromEast + fromNorth * fromNorth);
         double inward = Math.Atan((distance - circling.RadiusM) / (0.8 * circling.RadiusM));
         double wanted = Math.Atan2(fromEast, fromNorth) + _turn * (Math.PI / 2 + inward);
-        double bank = _turn * circling.BankRad + 0.9 * Steering.Wrap(wanted - glider.HeadingRad);
+        double bank = _turn * circling.BankRad + 1.2 * Steering.Wrap(wanted - glider.HeadingRad);
         return Math.Clamp(bank, -circling.BankRad - 0.3, circling.BankRad + 0.3);
     }
 }

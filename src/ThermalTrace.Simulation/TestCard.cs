@@ -20,7 +20,7 @@ internal sealed class TestCard
     }
 
     /// <summary>The pair under way is given up.</summary>
-    public void Interrupt() => (_leg, _untilS) = (0, double.NegativeInfinity);
+    public void Interrupt() => (_leg, _untilS) = (_leg + (_leg % 2), double.NegativeInfinity);
 
     public Controls Next(Glider glider, MovingAir air, double timeS, double wander)
     {
@@ -40,7 +40,8 @@ internal sealed class TestCard
             // Speeds are taken far apart from pair to pair, so that a short flight still spans them.
             _order = (_order + 2) % SpeedShares.Length;
             _airspeedMps = _model.MinSinkAirspeedMps * SpeedShares[_order] * (1 + 0.03 * _random.Normal());
-            bool across = wind < 1 || _random.Uniform() < 0.35;
+            // The first pair lies along the wind, upwind first: it costs no ground.
+            bool across = wind < 1 || (_leg > 0 && _random.Uniform() < 0.35);
             double upwind = wind < 0.3 ? _random.Uniform(0, 2 * Math.PI) : Math.Atan2(-windEast, -windNorth);
             double homeward = Math.Atan2(-glider.EastM, -glider.NorthM);
             double axis = across ? upwind + Math.PI / 2 : upwind;

@@ -3,7 +3,7 @@ namespace ThermalTrace.Simulation;
 /// <summary>A thermal of finite life that drifts with the wind, wider with height, with a ring of sink about it.</summary>
 internal sealed record Thermal
 {
-    private const double RingShare = 0.12;
+    private const double RingShare = 0.07;
 
     public required double BornS { get; init; }
     public required double LifeS { get; init; }
