@@ -127,13 +127,13 @@ public sealed class CommandTests
     }
 
     [Fact]
-    public async Task Inspect_LeavesASessionsOwnTablesOut()
+    public async Task Inspect_LeavesOutWhatIsNoLog()
     {
         using TempFolder folder = TempFolder.WithQuietSession();
         string notes = folder.Write("flights.csv", "log,ballast_g\none.csv,30\n");
         CliRun run = await CliRun.Of("inspect", notes, Path.Combine(folder.Session, "one.csv"));
         Assert.Equal(0, run.ExitCode);
-        Assert.Contains("flights.csv: is a session's own table and no log; left out", run.Messages, StringComparison.Ordinal);
+        Assert.Contains("flights.csv: belongs to the session and is no log; left out", run.Messages, StringComparison.Ordinal);
         run = await CliRun.Of("inspect", notes);
         Assert.Equal(3, run.ExitCode);
     }
