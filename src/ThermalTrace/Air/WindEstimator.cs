@@ -16,13 +16,18 @@ namespace ThermalTrace.Air;
 internal static class WindEstimator
 {
     // States: the flight's wind east, north; its change east, north with the logarithm of height; its slow departures
-    // east, north; mean airspeed; trim; wobble; pitot factor; running integrals of the wind east, north.
+    // east, north; mean airspeed; trim; wobble; pitot factor; how much faster the pilot glides for each m/s of head wind;
+    // mean airspeed when circling; running integrals of the wind east, north.
     private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, Wobble = 8,
-        Pitot = 9, SumE = 10, SumN = 11, States = 12;
+        Pitot = 9, Penetration = 10, Circling = 11, SumE = 12, SumN = 13, States = 14;
 
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
-    private const double TrimSpreadMps = 2.0;     // from phase to phase: home against the wind is flown faster than lift is worked
+    private const double TrimSpreadMps = 1.5;     // from glide to glide
+    private const double CircleSpreadMps = 0.3;   // from climb to climb: lift is worked at much the same speed
+    private const double TurnTrimMps = 1.0;       // a glide that turns round goes on at another speed
+    // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
+    private const double PenetrationUsual = 0.3, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
     private const double LeastVariance = 0.02 * 0.02;
@@ -75,7 +80,6 @@ internal static class WindEstimator
             if (round < 2)
             {
                 habits = Learn(usable, winds, priors, habits, cancel);
-                if (Environment.GetEnvironmentVariable("V") != null) { Console.WriteLine(habits); }
                 priors = PriorsFromOthers(usable, means);
             }
         }
@@ -130,7 +134,7 @@ internal static class WindEstimator
             east[k] = usable ? ground.EastMps[i] : double.NaN;
             north[k] = ground.NorthMps[i];
             variance[k] = ground.VarianceM2ps2[i];
-            logHeight[k] = Math.Log(Math.Max(track.SmoothAltitudeM[i] - flight.GroundAltitudeM, 2) + 1);
+            logHeight[k] = Math.Log(Math.Max(track.SmoothAltitudeM[i] - flight.GroundAltitudeM, 5));
             middle += logHeight[k] / n;
             pitot[k] = usable && track.PitotMps is { } reading
                 ? reading[i] * Math.Sqrt(PhysicalConstants.SeaLevelDensityKgM3 / track.Density.AtKgM3(track.SmoothAltitudeM[i]))
@@ -141,8 +145,14 @@ internal static class WindEstimator
             logHeight[k] -= middle;
         }
         // A look counts for the first guess by how much the ground velocity is turning there: straight flight tells nothing.
+        // Where there are circles they alone count, for their speed is held; glides change speed with direction.
+        bool enough = circling.Count(c => c) * StepS >= 20;
         for (int k = 1; k + 1 < n; k++)
         {
+            if (enough && !(circling[k - 1] && circling[k + 1]))
+            {
+                continue;
+            }
             double change = Math.Sqrt(Square(east[k + 1] - east[k - 1]) + Square(north[k + 1] - north[k - 1]));
             turning[k] = double.IsNaN(change) ? 0 : 0.03 + Math.Min(Square(change / (0.5 * expected)), 1);
         }
@@ -258,7 +268,7 @@ internal static class WindEstimator
     private static (double E, double N)[] Smooth(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits,
         out MeanWind mean, out (double Factor, double StandardError)? pitot, out GaussianSmoother smoother)
     {
-        smoother = Filter(p, about, prior, habits);
+        smoother = Filter(p, about, prior, habits, true);
         int last = smoother.Steps - 1;
         double span = Math.Max(smoother.Steps, 1) * 1.0;
         ReadOnlySpan<double> state = smoother.State;
@@ -276,10 +286,10 @@ internal static class WindEstimator
         return wind;
     }
 
-    private static GaussianSmoother Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits)
+    private static GaussianSmoother Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits, bool keep)
     {
         int n = p.East.Length;
-        GaussianSmoother smoother = new(States, n);
+        GaussianSmoother smoother = new(States, n, keep);
         double[] start = new double[States];
         double[] covariance = new double[States * States];
         void Diagonal(int i, double value, double variance)
@@ -293,16 +303,20 @@ internal static class WindEstimator
         Diagonal(SlowN, 0, Square(habits.WindMps));
         Diagonal(ShearE, 0, ShearSpreadMps * ShearSpreadMps);
         Diagonal(ShearN, 0, ShearSpreadMps * ShearSpreadMps);
-        Diagonal(Mean, p.ExpectedAirspeedMps, 0.0625 * p.ExpectedAirspeedMps * p.ExpectedAirspeedMps);
+        Diagonal(Mean, p.ExpectedAirspeedMps, Square(0.25 * p.ExpectedAirspeedMps));
+        Diagonal(Circling, 0.9 * p.ExpectedAirspeedMps, Square(0.2 * p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
         Diagonal(Wobble, 0, habits.WobbleMps * habits.WobbleMps);
+        Diagonal(Penetration, PenetrationUsual, PenetrationSpread * PenetrationSpread);
         Diagonal(Pitot, 1, PitotSpread * PitotSpread);
         smoother.Start(start, covariance);
         double[] transition = new double[States * States], process = new double[States * States];
         double[] h = new double[States];
+        // The pilot answers the day's wind, not its wanderings: were those in here too, a made-up answer could hide them.
+        (double usualE, double usualN) = (about.Average(w => w.E), about.Average(w => w.N));
         for (int k = 0; k < n; k++)
         {
-            Step(transition, process, habits, k == 0 ? 0 : 1, p.NewPhase[k], p.Circling[k], p.LogHeight[k]);
+            Step(transition, process, habits, k == 0 ? 0 : 1, p, k, TurnedRad(p, about, k));
             smoother.Predict(transition, process);
             if (!double.IsNaN(p.East[k]))
             {
@@ -312,14 +326,16 @@ internal static class WindEstimator
                 // |G − W| linearised about the last round's wind: |G − W0| + u·W0 = u·W + V.
                 Array.Clear(h);
                 (h[WindE], h[WindN], h[SlowE], h[SlowN], h[ShearE], h[ShearN]) = (a, b, a, b, a * p.LogHeight[k], b * p.LogHeight[k]);
-                (h[Mean], h[Trim], h[Wobble]) = (1, 1, 1);
+                (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Wobble]) = (1, 1, 1);
+                h[Penetration] = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
                 smoother.Observe(h, speed + a * about[k].E + b * about[k].N, p.Variance[k] + LeastVariance);
                 if (!double.IsNaN(p.Pitot[k]))
                 {
                     Array.Clear(h);
-                    double airspeed = smoother.State[Mean] + smoother.State[Trim] + smoother.State[Wobble];
+                    double headwind = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
+                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + smoother.State[Wobble] + headwind * smoother.State[Penetration];
                     double factor = smoother.State[Pitot];
-                    (h[Mean], h[Trim], h[Wobble], h[Pitot]) = (factor, factor, factor, airspeed);
+                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Wobble], h[Penetration], h[Pitot]) = (factor, factor, factor, factor * headwind, airspeed);
                     smoother.Observe(h, p.Pitot[k] + factor * airspeed, PitotNoiseMps * PitotNoiseMps);
                 }
             }
@@ -328,8 +344,21 @@ internal static class WindEstimator
         return smoother;
     }
 
-    private static void Step(double[] transition, double[] process, WindHabits habits, double dt, bool newPhase, bool circling, double logHeight)
+    /// <summary>Change of heading through the air into a step, radians.</summary>
+    private static double TurnedRad(Prepared p, (double E, double N)[] about, int k)
     {
+        if (k == 0 || double.IsNaN(p.East[k]) || double.IsNaN(p.East[k - 1]))
+        {
+            return 0;
+        }
+        double x0 = p.East[k - 1] - about[k - 1].E, y0 = p.North[k - 1] - about[k - 1].N;
+        double x1 = p.East[k] - about[k].E, y1 = p.North[k] - about[k].N;
+        return Math.Abs(Math.Atan2(x1 * y0 - y1 * x0, x0 * x1 + y0 * y1));
+    }
+
+    private static void Step(double[] transition, double[] process, WindHabits habits, double dt, Prepared p, int k, double turnedRad)
+    {
+        (bool newPhase, bool circling, double logHeight) = (p.NewPhase[k], p.Circling[k], p.LogHeight[k]);
         Array.Clear(transition);
         Array.Clear(process);
         for (int i = 0; i < States; i++)
@@ -339,11 +368,13 @@ internal static class WindEstimator
         if (newPhase)
         {
             transition[Trim * States + Trim] = 0;
-            process[Trim * States + Trim] = TrimSpreadMps * TrimSpreadMps;
+            process[Trim * States + Trim] = Square(circling ? CircleSpreadMps : TrimSpreadMps);
         }
         else
         {
-            process[Trim * States + Trim] = Square(circling ? habits.CirclingDriftMps : habits.GlidingDriftMps) / 10 * dt;
+            process[Trim * States + Trim] = circling
+                ? Square(habits.CirclingDriftMps) / 10 * dt
+                : Square(habits.GlidingDriftMps) / 10 * dt + Square(TurnTrimMps) * turnedRad / Math.PI;
         }
         double keep = Math.Exp(-dt / habits.WobbleS);
         transition[Wobble * States + Wobble] = keep;
@@ -370,7 +401,7 @@ internal static class WindEstimator
         Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
-        double[] spread = [0.6, 0.4, 0.5, 0.4, 0.4, 0.4];
+        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.3, 0.3];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
@@ -384,7 +415,7 @@ internal static class WindEstimator
             WindHabits habits = FromLogs(logs);
             foreach (Prepared p in flights)
             {
-                cost -= Filter(p, winds[p], priors[p], habits).LogLikelihood;
+                cost -= Filter(p, winds[p], priors[p], habits, false).LogLikelihood;
             }
             return cost;
         }

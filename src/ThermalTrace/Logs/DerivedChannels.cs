@@ -12,7 +12,7 @@ internal static class DerivedChannels
     {
         if (!log.Columns.ContainsKey(Quantity.Altitude) && log.Columns.TryGetValue(Quantity.Pressure, out double[]? pressure))
         {
-            log.Columns[Quantity.Altitude] = Array.ConvertAll(pressure, AltitudeM);
+            log.Columns[Quantity.Altitude] = Array.ConvertAll(pressure, StandardAtmosphere.AltitudeM);
             log.Channels.Add(new LogChannel(Quantity.Altitude, "from pressure by the standard atmosphere", "m", Derived: true));
         }
         bool noSpeed = !log.Columns.ContainsKey(Quantity.GroundSpeed), noTrack = !log.Columns.ContainsKey(Quantity.Track);
@@ -31,11 +31,6 @@ internal static class DerivedChannels
             }
         }
     }
-
-    /// <summary>Geopotential altitude of a pressure, m; ISO 2533:1975.</summary>
-    private static double AltitudeM(double pressurePa) =>
-        PhysicalConstants.SeaLevelTemperatureK / PhysicalConstants.LapseRateKPerM * (1 - Math.Pow(pressurePa / PhysicalConstants.SeaLevelPressurePa,
-            PhysicalConstants.DryAirGasConstantJPerKgK * PhysicalConstants.LapseRateKPerM / PhysicalConstants.StandardGravityMps2));
 
     /// <summary>
     /// Ground speed, m/s, and track, degrees, by central differences between the fixes before and after, on the plane that

@@ -21,7 +21,12 @@ public static class LogImporter
         using SourceStream source = new(stream, progress, cancel);
         using Utf8Stream text = new(source);
         ProblemList problems = new();
-        RawLog raw = DelimitedReader.Read(text, name, notes, problems);
+        RawLog raw = Sniffer.KindOf(text, name) switch
+        {
+            LogKind.Igc => IgcReader.Read(text, name, problems),
+            LogKind.Gpx => GpxReader.Read(text, name, problems),
+            _ => DelimitedReader.Read(text, name, notes, problems),
+        };
         string sha256 = source.FinishHash();
         StampRepair.Apply(raw, problems);
         return Finish(raw, name, sha256, problems);
@@ -31,29 +36,19 @@ public static class LogImporter
     {
         double first = raw.Ticks[0];
         double[] timeS = Array.ConvertAll(raw.Ticks, t => (t - first) / TimeSpan.TicksPerSecond);
+        GapReport.Gaps(raw, timeS, problems);
+        FixRepair.Apply(raw, timeS, problems);
+        GapReport.Missing(raw, problems);
+        SpikeRepair.Apply(raw, timeS, problems);
+        StuckSensors.Apply(raw, timeS, problems);
         DerivedChannels.Apply(raw, timeS);
         long start = raw.BaseTicks + (long)first;
         return new FlightLog(name, sha256, timeS, raw.Columns, raw.Channels, problems.ToList())
         {
-            RateHz = RateHz(timeS),
+            RateHz = GapReport.RateHz(timeS),
             CamberLabels = raw.CamberLabels,
             ClockAtStartS = raw.HasClock ? start % TimeSpan.TicksPerDay / (double)TimeSpan.TicksPerSecond : null,
             StartedAt = raw.HasClock && raw.HasDate ? new DateTimeOffset(start, TimeSpan.FromMinutes(raw.OffsetMinutes ?? 0)) : null,
         };
-    }
-
-    private static double RateHz(double[] timeS)
-    {
-        if (timeS.Length < 2)
-        {
-            return double.NaN;
-        }
-        double[] steps = new double[timeS.Length - 1];
-        for (int i = 0; i < steps.Length; i++)
-        {
-            steps[i] = timeS[i + 1] - timeS[i];
-        }
-        Array.Sort(steps);
-        return 1 / steps[steps.Length / 2];
     }
 }

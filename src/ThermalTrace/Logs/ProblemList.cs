@@ -94,6 +94,6 @@ internal sealed class ProblemList
 internal static class Words
 {
     /// <summary><c>1 row</c>, <c>9,120 rows</c>.</summary>
-    public static string Count(long n, string thing) =>
-        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{n:N0} {thing}{(n == 1 ? "" : "s")}");
+    public static string Count(long n, string thing, string? things = null) =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{n:N0} {(n == 1 ? thing : things ?? thing + "s")}");
 }

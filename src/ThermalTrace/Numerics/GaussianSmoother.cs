@@ -1,13 +1,15 @@
 namespace ThermalTrace.Numerics;
 
 /// <summary>
-/// Kalman filter and fixed-interval (Rauch–Tung–Striebel) smoother for a small linear Gaussian state-space model with
-/// scalar observations, any number of them at a step. Matrices are row-major, n by n. docs/models/state-space.md;
-/// Durbin and Koopman, Time Series Analysis by State Space Methods, 2nd ed. 2012, ch. 4.
+/// Kalman filter and fixed-interval smoother for a small linear Gaussian state-space model with scalar observations, any
+/// number of them at a step. The smoother runs the adjoint of the filter backwards (Bryson and Frazier; Durbin and
+/// Koopman, Time Series Analysis by State Space Methods, 2nd ed. 2012, ch. 4.4), which inverts no covariance: constants
+/// and running sums among the states make those singular. Matrices are row-major, n by n. docs/models/state-space.md.
 /// </summary>
 internal sealed class GaussianSmoother
 {
     private readonly int _n;
+    private readonly bool _keep;
     private readonly double[] _state;
     private readonly double[] _covariance;
     private readonly double[] _work;
@@ -15,23 +17,26 @@ internal sealed class GaussianSmoother
     private double[] _transitions;
     private double[] _predictedStates;
     private double[] _predictedCovariances;
-    private double[] _states;
-    private double[] _covariances;
+    private double[] _states = [];
+    private double[] _covariances = [];
+    private readonly List<Taken> _observations = [];
+
+    /// <summary>An observation as the filter took it: which step, h, innovation and its variance, gain before division.</summary>
+    private readonly record struct Taken(int Step, double[] H, double Innovation, double Variance, double[] Gain);
 
     /// <summary>Starts from a state of <paramref name="n"/> zeros with zero covariance at step 0; see <see cref="Start"/>.</summary>
-    public GaussianSmoother(int n, int expectedSteps)
+    public GaussianSmoother(int n, int expectedSteps, bool keepForSmoothing = true)
     {
         _n = n;
         _state = new double[n];
         _covariance = new double[n * n];
         _work = new double[n * n];
         _gain = new double[n];
-        int steps = Math.Max(expectedSteps, 1);
+        int steps = keepForSmoothing ? Math.Max(expectedSteps, 1) : 0;
         _transitions = new double[steps * n * n];
         _predictedStates = new double[steps * n];
         _predictedCovariances = new double[steps * n * n];
-        _states = new double[steps * n];
-        _covariances = new double[steps * n * n];
+        _keep = keepForSmoothing;
     }
 
     /// <summary>Steps stored so far.</summary>
@@ -53,6 +58,7 @@ internal sealed class GaussianSmoother
         covariance.CopyTo(_covariance);
         Steps = 0;
         LogLikelihood = 0;
+        _observations.Clear();
     }
 
     /// <summary>Moves to the next step: x = F x + noise of covariance Q.</summary>
@@ -100,6 +106,10 @@ internal sealed class GaussianSmoother
         {
             _covariance[i] += noise[i];
         }
+        if (!_keep)
+        {
+            return;
+        }
         EnsureRoom();
         transition.CopyTo(_transitions.AsSpan(Steps * n * n));
         _state.CopyTo(_predictedStates.AsSpan(Steps * n));
@@ -128,6 +138,10 @@ internal sealed class GaussianSmoother
             total += h[i] * sum;
         }
         LogLikelihood -= 0.5 * (Math.Log(2 * Math.PI * total) + innovation * innovation / total);
+        if (_keep)
+        {
+            _observations.Add(new Taken(Steps, h.ToArray(), innovation, total, (double[])_gain.Clone()));
+        }
         for (int i = 0; i < n; i++)
         {
             _state[i] += _gain[i] * innovation / total;
@@ -143,60 +157,109 @@ internal sealed class GaussianSmoother
         }
     }
 
-    /// <summary>Stores the step as filtered; call once after each <see cref="Predict"/> and its observations.</summary>
-    public void EndStep()
-    {
-        _state.CopyTo(_states.AsSpan(Steps * _n));
-        _covariance.CopyTo(_covariances.AsSpan(Steps * _n * _n));
-        Steps++;
-    }
+    /// <summary>Closes the step; call once after each <see cref="Predict"/> and its observations.</summary>
+    public void EndStep() => Steps++;
 
-    /// <summary>
-    /// Replaces every stored step by its smoothed state and covariance; then <see cref="StateAt"/> and
-    /// <see cref="CovarianceAt"/> give them. A predicted covariance that is singular (a constant state) is handled by a
-    /// ridge far below the noise.
-    /// </summary>
+    /// <summary>Computes every step's smoothed state and covariance; then <see cref="StateAt"/> and <see cref="CovarianceAt"/> give them.</summary>
     public void Smooth()
     {
         int n = _n;
-        double[] gain = new double[n * n];
-        double[] inverse = new double[n * n];
-        double[] product = new double[n * n];
-        Span<double> delta = stackalloc double[n];
-        for (int t = Steps - 2; t >= 0; t--)
+        _states = new double[Steps * n];
+        _covariances = new double[Steps * n * n];
+        double[] lambda = new double[n], nextLambda = new double[n];
+        double[] information = new double[n * n], product = new double[n * n], other = new double[n * n];
+        Span<double> mapped = stackalloc double[n];
+        int taken = _observations.Count - 1;
+        for (int t = Steps - 1; t >= 0; t--)
         {
-            ReadOnlySpan<double> transition = _transitions.AsSpan((t + 1) * n * n, n * n);
-            ReadOnlySpan<double> predicted = _predictedCovariances.AsSpan((t + 1) * n * n, n * n);
-            Span<double> covariance = _covariances.AsSpan(t * n * n, n * n);
-            SmallMatrix.InvertSymmetric(predicted, inverse, n);
-            MultiplyTransposed(covariance, transition, product);
-            Multiply(product, inverse, gain);
-            for (int i = 0; i < n; i++)
+            for (; taken >= 0 && _observations[taken].Step == t; taken--)
             {
-                delta[i] = _states[(t + 1) * n + i] - _predictedStates[(t + 1) * n + i];
+                Absorb(_observations[taken], lambda, information, mapped);
             }
+            ReadOnlySpan<double> predicted = _predictedCovariances.AsSpan(t * n * n, n * n);
+            Span<double> covariance = _covariances.AsSpan(t * n * n, n * n);
+            SmallMatrix.Multiply(predicted, information, product, n);
+            SmallMatrix.Multiply(product, predicted, other, n);
             for (int i = 0; i < n; i++)
             {
                 double sum = 0;
                 for (int j = 0; j < n; j++)
                 {
-                    sum += gain[i * n + j] * delta[j];
+                    sum += predicted[i * n + j] * lambda[j];
+                    covariance[i * n + j] = predicted[i * n + j] - 0.5 * (other[i * n + j] + other[j * n + i]);
                 }
-                _states[t * n + i] += sum;
+                _states[t * n + i] = _predictedStates[t * n + i] - sum;
             }
-            for (int i = 0; i < n * n; i++)
+            Propagate(_transitions.AsSpan(t * n * n, n * n), lambda, nextLambda, information, product);
+        }
+    }
+
+    /// <summary>λ = (I − h Kᵀ) λ − h ν/S and Λ = (I − h Kᵀ) Λ (I − K hᵀ) + h hᵀ/S.</summary>
+    private void Absorb(in Taken seen, double[] lambda, double[] information, Span<double> mapped)
+    {
+        int n = _n;
+        double kLambda = 0, kMapped = 0;
+        for (int i = 0; i < n; i++)
+        {
+            kLambda += seen.Gain[i] * lambda[i];
+            double sum = 0;
+            for (int j = 0; j < n; j++)
             {
-                product[i] = _covariances[(t + 1) * n * n + i] - predicted[i];
+                sum += information[i * n + j] * seen.Gain[j];
             }
-            Multiply(gain, product, inverse);
-            MultiplyTransposed(inverse, gain, product);
+            mapped[i] = sum / seen.Variance;
+        }
+        kLambda /= seen.Variance;
+        for (int i = 0; i < n; i++)
+        {
+            kMapped += seen.Gain[i] * mapped[i] / seen.Variance;
+        }
+        for (int i = 0; i < n; i++)
+        {
+            lambda[i] -= seen.H[i] * (kLambda + seen.Innovation / seen.Variance);
+            for (int j = 0; j < n; j++)
+            {
+                information[i * n + j] += -seen.H[i] * mapped[j] - mapped[i] * seen.H[j] + seen.H[i] * seen.H[j] * (kMapped + 1 / seen.Variance);
+            }
+        }
+    }
+
+    /// <summary>λ = Fᵀ λ and Λ = Fᵀ Λ F.</summary>
+    private void Propagate(ReadOnlySpan<double> transition, double[] lambda, double[] nextLambda, double[] information, double[] product)
+    {
+        int n = _n;
+        Array.Clear(nextLambda);
+        Array.Clear(product);
+        for (int k = 0; k < n; k++)
+        {
             for (int i = 0; i < n; i++)
             {
-                for (int j = i; j < n; j++)
+                double f = transition[k * n + i];
+                if (f == 0)
                 {
-                    double value = covariance[i * n + j] + 0.5 * (product[i * n + j] + product[j * n + i]);
-                    covariance[i * n + j] = value;
-                    covariance[j * n + i] = value;
+                    continue;
+                }
+                nextLambda[i] += f * lambda[k];
+                for (int j = 0; j < n; j++)
+                {
+                    product[j * n + i] += information[j * n + k] * f;
+                }
+            }
+        }
+        nextLambda.CopyTo(lambda, 0);
+        Array.Clear(information);
+        for (int k = 0; k < n; k++)
+        {
+            for (int i = 0; i < n; i++)
+            {
+                double f = transition[k * n + i];
+                if (f == 0)
+                {
+                    continue;
+                }
+                for (int j = 0; j < n; j++)
+                {
+                    information[i * n + j] += f * product[k * n + j];
                 }
             }
         }
@@ -210,7 +273,7 @@ internal sealed class GaussianSmoother
 
     private void EnsureRoom()
     {
-        if ((Steps + 1) * _n <= _states.Length)
+        if ((Steps + 1) * _n <= _predictedStates.Length)
         {
             return;
         }
@@ -218,12 +281,5 @@ internal sealed class GaussianSmoother
         Array.Resize(ref _transitions, steps * _n * _n);
         Array.Resize(ref _predictedStates, steps * _n);
         Array.Resize(ref _predictedCovariances, steps * _n * _n);
-        Array.Resize(ref _states, steps * _n);
-        Array.Resize(ref _covariances, steps * _n * _n);
     }
-
-    private void Multiply(ReadOnlySpan<double> a, ReadOnlySpan<double> b, Span<double> result) => SmallMatrix.Multiply(a, b, result, _n);
-
-    private void MultiplyTransposed(ReadOnlySpan<double> a, ReadOnlySpan<double> b, Span<double> result) =>
-        SmallMatrix.MultiplyTransposed(a, b, result, _n);
 }

@@ -41,7 +41,7 @@ internal static class MotionSmoother
                     double likelihood = 0;
                     foreach ((double[] p, double[] v) in axes)
                     {
-                        likelihood += Filter(p, v, stepS, noise, 4000).LogLikelihood;
+                        likelihood += Filter(p, v, stepS, noise, 4000, false).LogLikelihood;
                     }
                     if (likelihood > bestLikelihood)
                     {
@@ -56,7 +56,7 @@ internal static class MotionSmoother
     /// <summary>Smooths the whole axis.</summary>
     public static Motion Smooth(double[] position, double[] velocity, double stepS, Noise noise)
     {
-        GaussianSmoother smoother = Filter(position, velocity, stepS, noise, int.MaxValue);
+        GaussianSmoother smoother = Filter(position, velocity, stepS, noise, int.MaxValue, true);
         smoother.Smooth();
         int count = smoother.Steps;
         double[] p = new double[count], v = new double[count], variance = new double[count];
@@ -69,11 +69,11 @@ internal static class MotionSmoother
         return new Motion(p, v, variance);
     }
 
-    private static GaussianSmoother Filter(double[] position, double[] velocity, double stepS, Noise noise, int atMost)
+    private static GaussianSmoother Filter(double[] position, double[] velocity, double stepS, Noise noise, int atMost, bool keep)
     {
         int count = Math.Min(Math.Max(position.Length, velocity.Length), atMost);
         (double[] transition, double[] process) = Singer(stepS, noise.AccelerationMps2);
-        GaussianSmoother smoother = new(3, count);
+        GaussianSmoother smoother = new(3, count, keep);
         smoother.Start([FirstKnown(position), 0, 0], [100, 0, 0, 0, 100, 0, 0, 0, noise.AccelerationMps2 * noise.AccelerationMps2]);
         double[] still = [1, 0, 0, 0, 1, 0, 0, 0, 1];
         double[] none = new double[9];
