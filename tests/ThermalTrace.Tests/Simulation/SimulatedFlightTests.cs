@@ -175,7 +175,7 @@ public class SimulatedFlightTests
         double clockS = 0;
         for (int i = 0; i < count; i++)
         {
-            air.Thermals = ThermalNursery.Grow(options, RandomStream.For(i, "thermals"), air, clockS, clockS + 800);
+            air.Grow(RandomStream.For(i, "thermals"), clockS, clockS + 800);
             flights.Add(FlightSimulation.Fly(options, air, new Atmosphere(100, 0), model, isTest: i % 2 == 1, RandomStream.For(i, "flight"), clockS, 300));
             clockS = flights[^1].Moments[^1].TimeS;
         }
