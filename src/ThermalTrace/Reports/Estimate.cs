@@ -4,7 +4,7 @@ namespace ThermalTrace.Reports;
 
 /// <summary>
 /// How numbers are put before a person: never finer than their interval allows. Half of the 90 % interval keeps one
-/// digit, or two where it would begin with 1, so that rounding costs at most a quarter of it.
+/// digit, or two where it would begin with 1 or 2, so that rounding costs at most a sixth of it.
 /// </summary>
 internal static class Estimate
 {
@@ -18,8 +18,8 @@ internal static class Estimate
         }
 
         int magnitude = (int)Math.Floor(Math.Log10(half));
-        bool beginsWithOne = half / Math.Pow(10, magnitude) < 2;
-        return Math.Clamp(-magnitude + (beginsWithOne ? 1 : 0), -2, 3);
+        bool beginsLow = half / Math.Pow(10, magnitude) < 3;
+        return Math.Clamp(-magnitude + (beginsLow ? 1 : 0), -2, 6);
     }
 
     /// <summary>One rounding for a column of a table: that of the interval in the middle.</summary>
@@ -49,7 +49,7 @@ internal static class Estimate
         }
 
         int magnitude = (int)Math.Floor(Math.Log10(Math.Abs(value)));
-        return Number(value, Math.Clamp(digits - 1 - magnitude, 0, 3));
+        return Number(value, Math.Clamp(digits - 1 - magnitude, 0, magnitude < -2 ? 3 : 2));
     }
 
     /// <summary>"0.31 (0.27 to 0.36)", or a dash where not known.</summary>

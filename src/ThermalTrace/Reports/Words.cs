@@ -27,10 +27,10 @@ internal static class Words
 
     public static string Support(string support) => support switch
     {
-        "measured" => "measured in flight",
-        "interpolated" => "between flown weights",
-        "extrapolated" => "beyond flown weights",
-        "predicted" => "prediction only",
+        "measured" => "its own flights",
+        "interpolated" => "flights either side",
+        "extrapolated" => "flights of other weights",
+        "predicted" => "prediction",
         _ => support,
     };
 

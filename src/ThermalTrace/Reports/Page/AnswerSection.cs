@@ -45,7 +45,7 @@ internal static class AnswerSection
         }
 
         cells.Add(Cell("Turbulence", c.Edr is { } edr ? Html.Of($"<b>{Words.Turbulence(edr)}</b>") : Unknown,
-            c.Edr is { } rate ? Html.Of($"{Parts.Significant(rate)}&nbsp;m<sup>2/3</sup>/s") : Html.Empty));
+            c.Edr is { } rate ? Html.Of($"{Parts.Significant(rate)}&nbsp;{Parts.EdrUnit}") : Html.Empty));
         if (c.AirSinkMps is { } sink && c.LiftMps is not null)
         {
             cells.Add(Cell("Air on the way home",

@@ -24,11 +24,12 @@ internal sealed class SeriesKey
     public Html Sample(double ballastG, bool line = true)
     {
         SeriesStyle style = Style(ballastG);
-        Html stroke = line ? LineSample(style.Ink, style.Dash) : Html.Empty;
-        return Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{stroke}{MarkerSample(style.Ink, style.Marker)}</svg>");
+        return line
+            ? Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{LineSample(style.Ink, style.Dash)}{MarkerSample(style.Ink, style.Marker)}</svg>")
+            : Marker(style.Ink, style.Marker);
     }
 
-    public Html Name(double ballastG) => Html.Of($"{Sample(ballastG)}{Words.Grams(ballastG)}");
+    public Html Name(double ballastG) => Html.Of($"<span class=\"name\">{Sample(ballastG)}{Words.Grams(ballastG)}</span>");
 
     public static Html Line(Ink ink, string dash = "", string width = "2") =>
         Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{LineSample(ink, dash, width)}</svg>");
@@ -37,7 +38,7 @@ internal sealed class SeriesKey
         Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\"><rect class=\"f-{ink.Name}\" fill=\"{ink.Light}\" fill-opacity=\"0.25\" x=\"1\" y=\"2\" width=\"32\" height=\"10\"/></svg>");
 
     public static Html Marker(Ink ink, MarkerShape shape) =>
-        Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{MarkerSample(ink, shape)}</svg>");
+        Html.Of($"<svg class=\"sample dot\" viewBox=\"10 0 14 14\" aria-hidden=\"true\">{MarkerSample(ink, shape)}</svg>");
 
     private static Html LineSample(Ink ink, string dash, string width = "2") => Html.Of(
         $"<path class=\"s-{ink.Name}\" stroke=\"{ink.Light}\" stroke-width=\"{width}\" stroke-dasharray=\"{(dash.Length > 0 ? dash : "none")}\" fill=\"none\" d=\"M1 7H33\"/>");

@@ -37,7 +37,7 @@ internal static class WindSection
         picture.Axes("head wind, m/s", Picture.Ticks(x, 6), "glide over the ground", Picture.Ticks(y, 5));
         Draw(picture, polars, key, ratio => ratio);
         string words = string.Join(" ", polars.Select(p => $"With {Words.Ballast(p.BallastG)}: "
-            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(e.GlideRatio)} against {Estimate.Significant(e.HeadwindMps)} m/s")) + "."));
+            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(e.GlideRatio)} against {Parts.Chosen(e.HeadwindMps)} m/s")) + "."));
         return Parts.Figure(picture.Svg("penetration", "Glide over the ground into wind", words),
             Html.Of($"<b>Glide over the ground into wind</b>: metres forward for each metre of height. Shaded: 90&nbsp;% sure."), kind: "mid");
     }
@@ -50,7 +50,7 @@ internal static class WindSection
         picture.Axes("head wind, m/s", Picture.Ticks(x, 6), "height for 100 m of return, m", Picture.Ticks(y, 5));
         Draw(picture, polars, key, ratio => ratio > 0 ? 100 / ratio : double.NaN);
         string words = string.Join(" ", polars.Select(p => $"With {Words.Ballast(p.BallastG)}: "
-            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(HeightHome(e))} m against {Estimate.Significant(e.HeadwindMps)} m/s")) + "."));
+            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(HeightHome(e))} m against {Parts.Chosen(e.HeadwindMps)} m/s")) + "."));
         return Parts.Figure(picture.Svg("height-home", "Height to come home", words),
             Html.Of($"<b>Height to come home</b>: what 100&nbsp;m of return against the wind costs in still air, without any reserve."), kind: "mid");
     }
@@ -83,7 +83,7 @@ internal static class WindSection
         double[] winds = [.. polars.SelectMany(p => p.Penetration).Where(Usable).Select(p => p.HeadwindMps).Distinct().Order()];
         double[] shown = winds.Length <= 5 ? winds : [.. winds.Where((_, i) => i % (int)Math.Ceiling(winds.Length / 5.0) == 0)];
         return Parts.Table("Airspeed to fly home, and the glide over the ground that it gives",
-            [Parts.Head("Head wind"), .. shown.Select(w => Parts.Head($"{Parts.Significant(w)} m/s"))],
+            [Parts.Head("Head wind"), .. shown.Select(w => Parts.Head($"{Parts.Chosen(w)} m/s"))],
             polars.Select(p => (false, (IReadOnlyList<Html>)
             [
                 key.Name(p.BallastG),
