@@ -32,9 +32,14 @@ internal static class Estimate
     public static bool Known(Interval interval) =>
         interval is { Value: { } v, Low: { } l, High: { } h } && double.IsFinite(v) && double.IsFinite(l) && double.IsFinite(h);
 
-    /// <summary>Rounded, invariant, with a hyphen for minus.</summary>
+    /// <summary>Rounded, invariant, with a hyphen for minus and for what is not known.</summary>
     public static string Number(double value, int decimals)
     {
+        if (!double.IsFinite(value))
+        {
+            return "-";
+        }
+
         double unit = Math.Pow(10, Math.Max(0, -decimals));
         double rounded = Math.Round(value / unit, Math.Max(0, decimals), MidpointRounding.AwayFromZero) * unit;
         return (rounded == 0 ? 0 : rounded).ToString("F" + Math.Max(0, decimals).ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);

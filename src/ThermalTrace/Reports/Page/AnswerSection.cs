@@ -15,7 +15,7 @@ internal static class AnswerSection
         string certainty = Words.Certainty(comparison);
         return Html.Of($"""
             <header class="answer">
-            <p class="eyebrow"><span>Session debrief</span> <b>{Html.Foreign(doc.Airframe.Name)}</b> <span>{Words.Plural(doc.Flights.Count, "flight")}, {Words.Plural(ballasts, "ballast")} flown</span></p>
+            <p class="eyebrow"><span>Session debrief</span> <b>{Html.Foreign(doc.Airframe.Name)}</b> <span>{Words.Plural(doc.Flights.Count, "flight")}, {Words.Plural(ballasts, "ballast")} flown</span> <span>all-up weight without ballast {Words.Grams(Math.Round(doc.Airframe.UnballastedMassG, 1))}</span></p>
             <h1>{Words.Answer(comparison)}</h1>
             <p class="certainty">{certainty}{(certainty.Length > 0 ? " " : "")}{Words.Tame(comparison.Why)}</p>
             {best}

@@ -71,7 +71,7 @@ internal static class BallastSection
             [Parts.Head("Ballast"), Parts.Head("Least sink", "m/s"), Parts.Head("at airspeed", "m/s"), Parts.Head("Best glide"), Parts.Head("at airspeed", "m/s"), Parts.Head("Flown between", "m/s")],
             doc.Polars.Select(p => (false, (IReadOnlyList<Html>)
             [
-                Html.Of($"{key.Name(p.BallastG)}{(p.Camber is null ? Html.Empty : Html.Of($" {Html.Foreign(p.Camber)}"))}"),
+                key.Name(p),
                 Parts.Estimated(p.MinSink.SinkMps, sink), Parts.Estimated(p.MinSink.AirspeedMps, slow),
                 Parts.Estimated(p.BestGlide.Ratio, ratio), Parts.Estimated(p.BestGlide.AirspeedMps, fast),
                 Html.Of($"{(p.FlownAirspeedMps.Count == 2 ? $"{Parts.Number(p.FlownAirspeedMps[0], 1)} to {Parts.Number(p.FlownAirspeedMps[1], 1)}" : Parts.Dash)}"),

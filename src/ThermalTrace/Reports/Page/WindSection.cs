@@ -18,7 +18,7 @@ internal static class WindSection
         }
 
         double most = polars.SelectMany(p => p.Penetration).Where(Usable).Max(p => p.HeadwindMps);
-        Html keys = Parts.Key(polars.Select(p => (key.Sample(p.BallastG), Html.Of($"{Words.Grams(p.BallastG)}{(p.Camber is null ? Html.Empty : Html.Of($", {Html.Foreign(p.Camber)}"))}"))));
+        Html keys = key.Of(polars);
         return Parts.Section("wind", "Into the wind", Html.Of($"""
             <p>The farther a ballast carries you over the ground against the wind, the less height the way home costs. Each point is flown at the airspeed that is best for that head wind.</p>
             {keys}
@@ -64,13 +64,13 @@ internal static class WindSection
         foreach (PolarEntry polar in polars)
         {
             PenetrationEntry[] points = [.. polar.Penetration.Where(Usable)];
-            picture.Band([.. points.Select(p => p.HeadwindMps)], [.. points.Select(p => of(p.GlideRatio.Low!.Value))], [.. points.Select(p => of(p.GlideRatio.High!.Value))], key.Style(polar.BallastG).Ink, 0.12);
+            picture.Band([.. points.Select(p => p.HeadwindMps)], [.. points.Select(p => of(p.GlideRatio.Low!.Value))], [.. points.Select(p => of(p.GlideRatio.High!.Value))], key.Style(polar).Ink, 0.12);
         }
 
         foreach (PolarEntry polar in polars)
         {
             PenetrationEntry[] points = [.. polar.Penetration.Where(Usable)];
-            SeriesStyle style = key.Style(polar.BallastG);
+            SeriesStyle style = key.Style(polar);
             double[] xs = [.. points.Select(p => p.HeadwindMps)], ys = [.. points.Select(p => of(p.GlideRatio.Value!.Value))];
             picture.Line(xs, ys, style.Ink, 2.2f, style.Dash);
             int[] marks = [.. Enumerable.Range(0, points.Length).Where(i => i % 3 == 1)];
@@ -86,7 +86,7 @@ internal static class WindSection
             [Parts.Head("Head wind"), .. shown.Select(w => Parts.Head($"{Parts.Chosen(w)} m/s"))],
             polars.Select(p => (false, (IReadOnlyList<Html>)
             [
-                key.Name(p.BallastG),
+                key.Name(p),
                 .. shown.Select(w => p.Penetration.FirstOrDefault(e => e.HeadwindMps == w && Usable(e)) is { } entry
                     ? Html.Of($"<span class=\"speed\">at {Parts.Number(entry.AirspeedMps, 1)} m/s</span> {Parts.Estimated(entry.GlideRatio)}")
                     : Html.Of($"<span class=\"none\">out of reach</span>")),
