@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
@@ -8,13 +9,15 @@ namespace ThermalTrace.Tests.Reports;
 
 public sealed class ReportPageTests
 {
+    private static readonly ConcurrentDictionary<string, Lazy<string>> Pages = new();
+
     public static TheoryData<string> Cases => [.. ExampleSession.All.Keys];
 
     [Theory]
     [MemberData(nameof(Cases))]
     public void Page_AsksForNothingFromOutside_AndRunsNothing(string name)
     {
-        string page = Page(ExampleSession.All[name]);
+        string page = Cached(name);
         XElement root = Tree(page);
 
         Assert.DoesNotMatch("(?i)https?:|<script|javascript:|@import|<iframe|<object|<embed|<base", page.Replace("&#x", "", StringComparison.Ordinal));
@@ -27,7 +30,7 @@ public sealed class ReportPageTests
     [MemberData(nameof(Cases))]
     public void Page_NamesEveryIdOnce_AndEveryReferenceLeadsToOne(string name)
     {
-        XElement root = Tree(Page(ExampleSession.All[name]));
+        XElement root = Tree(Cached(name));
         string[] ids = [.. root.Descendants().Attributes("id").Select(a => a.Value)];
 
         IEnumerable<string> wanted = root.Descendants().Attributes("href").Select(a => a.Value[1..])
@@ -42,7 +45,7 @@ public sealed class ReportPageTests
     [MemberData(nameof(Cases))]
     public void EveryPicture_Scales_HasWords_AndIsToldInWords(string name)
     {
-        XElement[] pictures = [.. Tree(Page(ExampleSession.All[name])).Descendants("svg").Where(s => (string?)s.Attribute("class") == "plot")];
+        XElement[] pictures = [.. Tree(Cached(name)).Descendants("svg").Where(s => (string?)s.Attribute("class") == "plot")];
 
         Assert.NotEmpty(pictures);
         Assert.All(pictures, svg =>
@@ -63,7 +66,7 @@ public sealed class ReportPageTests
     public void EveryPicture_UsesOnlyThePagesColours(string name)
     {
         HashSet<string> known = [.. Inks.All.Select(i => i.Light), "none"];
-        XElement[] drawn = [.. Tree(Page(ExampleSession.All[name])).Descendants("svg").Descendants()];
+        XElement[] drawn = [.. Tree(Cached(name)).Descendants("svg").Descendants()];
 
         foreach (string property in (string[])["fill", "stroke"])
         {
@@ -75,7 +78,7 @@ public sealed class ReportPageTests
     [Fact]
     public void UntrustedText_IsShownAsText_AndNeverActs()
     {
-        XElement root = Tree(Page(ExampleSession.Hostile));
+        XElement root = Tree(Cached("hostile"));
 
         string text = root.Value;
         Assert.Contains("<script>alert('air')</script>", text, StringComparison.Ordinal);
@@ -92,7 +95,7 @@ public sealed class ReportPageTests
     [MemberData(nameof(Cases))]
     public void Words_AreAPilots_NotTheDocuments(string name)
     {
-        XElement root = Tree(Page(ExampleSession.All[name]));
+        XElement root = Tree(Cached(name));
         root.Descendants("style").Remove();
 
         Assert.DoesNotMatch("_mps|_g\\b|round_trip|still_air|no_difference|NaN|Infinity|∞", root.Value);
@@ -106,7 +109,7 @@ public sealed class ReportPageTests
     [Fact]
     public void Page_OfAFullSession_HasEverySection()
     {
-        string text = Tree(Page(ExampleSession.Plain)).Value;
+        string text = Tree(Cached("plain")).Value;
 
         Assert.All(
             (string[])["40 g of ballast probably flew best.", "about 7 chances in 10", "Net climb after coming home", "Glide over the ground into wind",
@@ -118,7 +121,7 @@ public sealed class ReportPageTests
     [Fact]
     public void Page_WithoutGps_SaysSo_AndDrawsNoTrackAndNoPolar()
     {
-        XElement root = Tree(Page(ExampleSession.NoGps));
+        XElement root = Tree(Cached("no-gps"));
 
         Assert.Contains("No polar could be measured", root.Value, StringComparison.Ordinal);
         Assert.Contains("would probably have flown best", root.Value, StringComparison.Ordinal);
@@ -130,7 +133,7 @@ public sealed class ReportPageTests
     [Fact]
     public void Page_WithoutLift_ComparesTimeAloft()
     {
-        string text = Tree(Page(ExampleSession.NoLift)).Value;
+        string text = Tree(Cached("no-lift")).Value;
 
         Assert.Contains("Time aloft in still air", text, StringComparison.Ordinal);
         Assert.Contains("no lift was worked", text, StringComparison.Ordinal);
@@ -140,7 +143,7 @@ public sealed class ReportPageTests
     [Fact]
     public void Climbs_AreNumberedInTheTrace()
     {
-        XElement svg = Tree(Page(ExampleSession.Plain)).Descendants("svg").Single(s => ((string?)s.Attribute("aria-labelledby"))?.StartsWith("flight-1-height", StringComparison.Ordinal) == true);
+        XElement svg = Tree(Cached("plain")).Descendants("svg").Single(s => ((string?)s.Attribute("aria-labelledby"))?.StartsWith("flight-1-height", StringComparison.Ordinal) == true);
 
         Assert.Equal(["1", "2"], svg.Descendants("text").Where(t => (string?)t.Attribute("class") == "f-climb").Select(t => t.Value));
         Assert.All((string[])["s-launch", "s-glide", "s-climb", "s-landing"], phase => Assert.Contains(svg.Descendants("path").Attributes("class"), c => c.Value == phase));
@@ -184,7 +187,7 @@ public sealed class ReportPageTests
     public void Page_IsSmall()
     {
         Assert.InRange(Page(ExampleSession.Plain with { Flights = 15 }).Length, 50_000, 400_000);
-        Assert.InRange(Page(ExampleSession.FortyFlights).Length, 50_000, 1_500_000);
+        Assert.InRange(Cached("forty-flights").Length, 50_000, 1_500_000);
     }
 
     [Fact]
@@ -196,6 +199,8 @@ public sealed class ReportPageTests
         Assert.All(pages, page => Assert.True(page == pages[0], "two runs gave two pages"));
         Assert.DoesNotContain('\r', pages[0]);
     }
+
+    private static string Cached(string name) => Pages.GetOrAdd(name, n => new Lazy<string>(() => Page(ExampleSession.All[n]))).Value;
 
     private static string Page(ExampleSession session)
     {

@@ -75,7 +75,7 @@ internal static class AnswerSection
             [
                 Html.Of($"{key.Name(o.BallastG)}{(IsBest(comparison, o) ? Html.Of($" <span class=\"tag\">ahead</span>") : Html.Empty)}"),
                 Parts.Estimated(Words.Measured(comparison, o), decimals),
-                o.ProbabilityBest is { } share ? Html.Of($"{Words.Percent(share)}") : Html.Of($"{Parts.Dash}"),
+                comparison.Options.Count > 1 && o.ProbabilityBest is { } share ? Html.Of($"{Words.Percent(share)}") : Html.Of($"{Parts.Dash}"),
                 Html.Of($"{Words.Support(o.Support)}"),
             ])));
     }

@@ -13,7 +13,7 @@ internal static class FlightSection
             [
                 Html.Of($"<a href=\"#flight-{i + 1}\">{i + 1}</a>{(manyLogs ? Html.Of($" {Html.Foreign(f.Log)}, {f.Number}") : Html.Empty)}{(f.Spoiled ? Html.Of($" <span class=\"tag\">set aside</span>") : Html.Empty)}"),
                 f.BallastG is { } ballast ? key.Name(ballast) : Html.Of($"<span class=\"none\">not known</span>"),
-                Html.Of($"{Words.Duration(f.EndS - f.StartS)}"),
+                Html.Of($"<span class=\"name\">{Words.Duration(f.EndS - f.StartS)}</span>"),
                 Html.Of($"{(f.Launch is { } launch ? Parts.Number(launch.HeightM, 0) : Parts.Dash)}"),
                 Html.Of($"{f.Lift.Climbs}"),
                 Html.Of($"{Parts.Significant(f.Lift.ClimbMps)}"),

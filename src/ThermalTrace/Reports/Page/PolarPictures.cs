@@ -61,7 +61,7 @@ internal static class PolarPictures
         picture.Line([.. polar.Curve.Select(c => c.AirspeedMps)], [.. polar.Curve.Select(c => c.PredictedMps)], Inks.Text, 1.6f, "6 4");
         Curve(picture, polar, style with { Dash = "" }, 2.4f);
         int outside = glides.Count(g => !(g.AirspeedMps >= x.Low && g.AirspeedMps <= x.High && g.SinkMps <= y.Low && g.SinkMps >= y.High));
-        string beyond = outside > 0 ? $" {Words.Plural(outside, "piece")} of glide lies outside the picture." : "";
+        string beyond = outside > 0 ? $" {Words.Plural(outside, "piece")} of glide {(outside == 1 ? "lies" : "lie")} outside the picture." : "";
         Html caption = Html.Of($"<b>{SeriesKey.Marker(style.Ink, style.Marker)}{Words.Grams(polar.BallastG)}</b>{SeriesKey.Camber(polar)}, all up {Words.Grams(polar.FlyingMassG)}. {Words.Plural(glides.Length, "piece")} of steady glide, as good as about {Parts.Number(polar.EffectiveGlides, 0)} in air of their own.{beyond}");
         return Parts.Figure(picture.Svg($"polar-{index + 1}", $"Measured against predicted with {Words.Ballast(polar.BallastG)}",
             InWords(polar) + " Solid line measured, dashed line predicted from geometry, dots pieces of glide."), caption);
