@@ -1,1 +1,5 @@
-return 0;
+using System.Text;
+using ThermalTrace.Cli;
+
+Console.OutputEncoding = new UTF8Encoding(encoderShouldEmitUTF8Identifier: false);
+return await CommandLine.RunAsync(args, Terminal.OfThisProcess());

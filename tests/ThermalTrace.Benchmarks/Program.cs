@@ -1,1 +1,18 @@
-Console.WriteLine("see the classes in this folder");
+using System.Globalization;
+using BenchmarkDotNet.Running;
+using ThermalTrace.Benchmarks;
+
+// scale [bare|import|debrief] [most rows]   growth with the number of rows
+// anything else                             BenchmarkDotNet's own arguments
+switch (args)
+{
+    case ["scale-one", string job, string file]:
+        Scale.RunOne(job, file);
+        return 0;
+    case ["scale", .. string[] rest]:
+        string? number = Array.Find(rest, word => char.IsAsciiDigit(word[0]));
+        return Scale.RunAll(Array.Find(rest, word => word != number), number is null ? int.MaxValue : int.Parse(number, CultureInfo.InvariantCulture));
+    default:
+        BenchmarkSwitcher.FromAssembly(typeof(ImportBenchmarks).Assembly).Run(args);
+        return 0;
+}

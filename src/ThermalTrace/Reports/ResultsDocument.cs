@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace ThermalTrace.Reports;
 
 // The result document of the contract ("thermaltrace.results/1"), member by member: PascalCase here, snake_case in
@@ -139,4 +141,6 @@ public sealed record FlownEntry(int Flights, double? ClimbMps);
 /// What later estimation needs, so that sessions add up without their logs: the airframe's drag terms as a Gaussian
 /// likelihood (information matrix and vector, row-major, over <see cref="Terms"/>). Opaque to other programs.
 /// </summary>
-public sealed record EvidenceEntry(string Format, IReadOnlyList<string> Terms, IReadOnlyList<double> Information, IReadOnlyList<double> Score, double Rows);
+public sealed record EvidenceEntry(string Format, IReadOnlyList<string> Terms,
+    [property: JsonConverter(typeof(ExactNumbersConverter))] IReadOnlyList<double> Information,
+    [property: JsonConverter(typeof(ExactNumbersConverter))] IReadOnlyList<double> Score, double Rows);

@@ -74,6 +74,9 @@ public sealed record Airframe
     /// <summary>Measured or computed section data, already read.</summary>
     public AirfoilPolar? AirfoilPolar { get; init; }
 
+    /// <summary>The file beside airframe.json that <see cref="AirfoilPolar"/> came from; it is no log.</summary>
+    public string? AirfoilPolarFile { get; init; }
+
     /// <summary>m.</summary>
     public double WingSpanM => WingSpanMm / 1000;
 

@@ -1,0 +1,86 @@
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using ThermalTrace.Cli.Commands;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Cli;
+
+/// <summary>The program from arguments to exit code.</summary>
+public static class CommandLine
+{
+    // A debrief looks at its token many times a second; this is for a file system that has gone away.
+    private static readonly TimeSpan LongestFarewell = TimeSpan.FromSeconds(10);
+
+    /// <summary>Runs one command.</summary>
+    /// <param name="args">The arguments, without the program's name.</param>
+    /// <param name="terminal">Where its words go.</param>
+    /// <param name="cancel">Ends it, as Ctrl-C does.</param>
+    /// <returns>0 done; 1 the program failed; 2 wrong usage; 3 input that cannot be used; 130 cancelled.</returns>
+    public static async Task<int> RunAsync(IReadOnlyList<string> args, Terminal terminal, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(args);
+        ArgumentNullException.ThrowIfNull(terminal);
+        RootCommand root = new("Finds out from flight logs which ballast flew best, and why.")
+        {
+            PrepareCommand.Create(terminal),
+            InspectCommand.Create(terminal),
+            DebriefCommand.Create(terminal),
+            SimulateCommand.Create(terminal),
+        };
+        // A file's name may begin with @.
+        ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        if (parsed.Errors.Count > 0)
+        {
+            foreach (ParseError error in parsed.Errors)
+            {
+                terminal.Say(error.Message);
+            }
+            terminal.Say($"\"thermaltrace {(parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ")}--help\" shows what is possible.");
+            return ExitCode.WrongUsage;
+        }
+        return await parsed.InvokeAsync(new InvocationConfiguration
+        {
+            Output = terminal.Output,
+            Error = terminal.Messages,
+            EnableDefaultExceptionHandler = false,
+            ProcessTerminationTimeout = LongestFarewell,
+        }, cancel);
+    }
+
+    /// <summary>Makes a command's work its action, and its failures exit codes and plain words.</summary>
+    internal static void SetWork(this Command command, Terminal terminal, Func<ParseResult, CancellationToken, int> work) =>
+        // On another thread, so that Ctrl-C is listened to while it works.
+        command.SetAction((parsed, cancel) => Task.Run(() => Guarded(terminal, () => work(parsed, cancel)), CancellationToken.None));
+
+    private static int Guarded(Terminal terminal, Func<int> work)
+    {
+        try
+        {
+            return work();
+        }
+        catch (UnusableInputException unusable)
+        {
+            terminal.Say(unusable.Message);
+            return ExitCode.UnusableInput;
+        }
+        catch (WrongUsageException wrong)
+        {
+            terminal.Say(wrong.Message);
+            return ExitCode.WrongUsage;
+        }
+        catch (OperationCanceledException)
+        {
+            terminal.Say("Cancelled; nothing was written.");
+            return ExitCode.Cancelled;
+        }
+#pragma warning disable CA1031 // The edge of the program: whatever happens, a person reads words and not a stack trace.
+        catch (Exception failure)
+#pragma warning restore CA1031
+        {
+            terminal.Say(failure is IOException or UnauthorizedAccessException
+                ? $"thermaltrace could not go on: {failure.Message}"
+                : $"thermaltrace failed, which is a fault of the program: {failure.GetType().Name}: {failure.Message}");
+            return ExitCode.ProgramFailed;
+        }
+    }
+}

@@ -1,0 +1,534 @@
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.Optimization;
+using ThermalTrace.Numerics;
+using ThermalTrace.Phases;
+using ThermalTrace.Tracks;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Air;
+
+/// <summary>
+/// Wind along a flight and the airspeed that goes with it, from ground velocity alone: |G − W| is the airspeed, which the
+/// pilot holds better than the wind holds still, so every turn weighs one against the other. A smoother with the
+/// wind (slow random change, profile with height) and the airspeed (mean, trim, wobble) as states; the pitot, where there is
+/// one, is one more measurement with an unknown factor. docs/models/wind.md.
+/// </summary>
+internal static class WindEstimator
+{
+    // States: the flight's wind east, north; its change east, north with the logarithm of height; its slow departures
+    // east, north; mean airspeed; trim; wobble; pitot factor; how much faster the pilot glides for each m/s of head wind;
+    // mean airspeed when circling; running integrals of the wind east, north.
+    private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, Wobble = 8,
+        Pitot = 9, Penetration = 10, Circling = 11, SumE = 12, SumN = 13, States = 14;
+
+    private const double StepS = 1.0;
+    private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
+    private const double TrimSpreadMps = 1.5;     // from glide to glide
+    private const double CircleSpreadMps = 0.3;   // from climb to climb: lift is worked at much the same speed
+    private const double TurnTrimMps = 1.0;       // a glide that turns round goes on at another speed
+    // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
+    private const double PenetrationUsual = 0.3, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
+    private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
+    private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
+    private const double LeastVariance = 0.02 * 0.02;
+
+    /// <summary>One flight, prepared: ground velocity and height once a second.</summary>
+    private sealed record Prepared(Flight Flight, int[] Index, double[] East, double[] North, double[] Variance, double[] LogHeight,
+        double[] Pitot, bool[] NewPhase, bool[] Circling, double[] Turning, double ExpectedAirspeedMps);
+
+    /// <summary>Estimates every flight that has ground velocity; null in the others' places.</summary>
+    /// <param name="flights">The session's flights.</param>
+    /// <param name="expectedAirspeedMps">For each flight, the speed this airframe at this mass is usually flown at (CL about 0.7); its spread is taken as a quarter.</param>
+    /// <param name="cancel">Stops the work.</param>
+    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, CancellationToken cancel)
+    {
+        Prepared?[] prepared = new Prepared?[flights.Count];
+        for (int k = 0; k < flights.Count; k++)
+        {
+            prepared[k] = flights[k].Track.Ground is { } ground ? Prepare(flights[k], ground, expectedAirspeedMps[k]) : null;
+        }
+        List<Prepared> usable = [.. prepared.OfType<Prepared>()];
+        if (usable.Count == 0)
+        {
+            return new FlightAir?[flights.Count];
+        }
+        Prior far = new(0, 0, 8 * 8);
+        Dictionary<Prepared, Prior> priors = usable.ToDictionary(p => p, _ => far);
+        Dictionary<Prepared, (double E, double N)[]> winds = [];
+        WindHabits habits = WindHabits.Usual;
+        // First round finds the winds from nothing; the next ones know the habits and what the other flights met.
+        for (int round = 0; round < 3; round++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            Dictionary<Prepared, MeanWind> means = [];
+            foreach (Prepared p in usable)
+            {
+                (double E, double N)[] wind = winds.TryGetValue(p, out (double E, double N)[]? known) ? known : FirstGuess(p);
+                (winds[p], means[p], double likelihood) = Iterate(p, wind, priors[p], habits);
+                if (round > 0)
+                {
+                    // A flight caught at the wrong end of the valley may do better from where the others were.
+                    (double E, double N)[] others = new (double, double)[wind.Length];
+                    Array.Fill(others, (priors[p].East, priors[p].North));
+                    ((double E, double N)[] wind2, MeanWind mean2, double likelihood2) = Iterate(p, others, priors[p], habits);
+                    if (likelihood2 > likelihood + 0.01)
+                    {
+                        (winds[p], means[p]) = (wind2, mean2);
+                    }
+                }
+            }
+            if (round < 2)
+            {
+                habits = Learn(usable, winds, priors, habits, cancel);
+                priors = PriorsFromOthers(usable, means);
+            }
+        }
+        FlightAir?[] result = new FlightAir?[flights.Count];
+        for (int k = 0; k < flights.Count; k++)
+        {
+            if (prepared[k] is { } p)
+            {
+                Smooth(p, winds[p], priors[p], habits, out MeanWind mean, out (double, double)? pitot, out GaussianSmoother smoother);
+                result[k] = Spread(p, smoother, mean, pitot);
+            }
+        }
+        return result;
+    }
+
+    private static ((double E, double N)[] Wind, MeanWind Mean, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits)
+    {
+        (double E, double N)[] wind = from;
+        MeanWind mean = new(0, 0, 0, 0, 0);
+        double likelihood = 0;
+        for (int iteration = 0; iteration < 4; iteration++)
+        {
+            wind = Smooth(p, wind, prior, habits, out mean, out _, out GaussianSmoother smoother);
+            likelihood = smoother.LogLikelihood;
+        }
+        return (wind, mean, likelihood);
+    }
+
+    private sealed record Prior(double East, double North, double Variance);
+
+    private static Prepared Prepare(Flight flight, GroundMotion ground, double expected)
+    {
+        Track track = flight.Track;
+        int stride = Math.Max(1, (int)Math.Round(StepS / track.StepS));
+        List<int> index = [];
+        for (int i = flight.First; i < flight.End; i += stride)
+        {
+            index.Add(i);
+        }
+        int n = index.Count;
+        double[] east = new double[n], north = new double[n], variance = new double[n], logHeight = new double[n], pitot = new double[n];
+        bool[] newPhase = new bool[n], circling = new bool[n];
+        double[] turning = new double[n];
+        double middle = 0;
+        for (int k = 0; k < n; k++)
+        {
+            int i = index[k];
+            PhaseKind kind = KindAt(flight, i);
+            newPhase[k] = k > 0 && kind != KindAt(flight, index[k - 1]);
+            circling[k] = kind == PhaseKind.Climb;
+            bool usable = kind != PhaseKind.Launch && ground.VarianceM2ps2[i] < 1.0;
+            east[k] = usable ? ground.EastMps[i] : double.NaN;
+            north[k] = ground.NorthMps[i];
+            variance[k] = ground.VarianceM2ps2[i];
+            logHeight[k] = Math.Log(Math.Max(track.SmoothAltitudeM[i] - flight.GroundAltitudeM, 5));
+            middle += logHeight[k] / n;
+            pitot[k] = usable && track.PitotMps is { } reading
+                ? reading[i] * Math.Sqrt(PhysicalConstants.SeaLevelDensityKgM3 / track.Density.AtKgM3(track.SmoothAltitudeM[i]))
+                : double.NaN;
+        }
+        for (int k = 0; k < n; k++)
+        {
+            logHeight[k] -= middle;
+        }
+        // A look counts for the first guess by how much the ground velocity is turning there: straight flight tells nothing.
+        // Where there are circles they alone count, for their speed is held; glides change speed with direction.
+        bool enough = circling.Count(c => c) * StepS >= 20;
+        for (int k = 1; k + 1 < n; k++)
+        {
+            if (enough && !(circling[k - 1] && circling[k + 1]))
+            {
+                continue;
+            }
+            double change = Math.Sqrt(Square(east[k + 1] - east[k - 1]) + Square(north[k + 1] - north[k - 1]));
+            turning[k] = double.IsNaN(change) ? 0 : 0.03 + Math.Min(Square(change / (0.5 * expected)), 1);
+        }
+        return new Prepared(flight, [.. index], east, north, variance, logHeight, pitot, newPhase, circling, turning, expected);
+    }
+
+    private static double Square(double x) => x * x;
+
+    private static PhaseKind KindAt(Flight flight, int index)
+    {
+        foreach (Segment segment in flight.Segments)
+        {
+            if (index < segment.End)
+            {
+                return segment.Kind;
+            }
+        }
+        return flight.Segments[^1].Kind;
+    }
+
+    /// <summary>The constant wind that makes airspeed most even, by Gauss–Newton from the mean ground velocity.</summary>
+    private static (double E, double N)[] FirstGuess(Prepared p)
+    {
+        double bestCost = double.PositiveInfinity;
+        (double E, double N) best = (0, 0);
+        int n = p.East.Length;
+        // Straight flights leave a valley with two ends: try starts on a ring and keep the best.
+        double meanE = 0, meanN = 0;
+        int used = 0;
+        for (int k = 0; k < n; k++)
+        {
+            if (!double.IsNaN(p.East[k]))
+            {
+                meanE += p.East[k];
+                meanN += p.North[k];
+                used++;
+            }
+        }
+        if (used == 0)
+        {
+            return new (double, double)[n];
+        }
+        (meanE, meanN) = (meanE / used, meanN / used);
+        for (int ring = 0; ring <= 8; ring++)
+        {
+            double e = meanE, w = meanN;
+            if (ring > 0)
+            {
+                (double sin, double cos) = Math.SinCos(ring * Math.PI / 4);
+                e += 0.7 * p.ExpectedAirspeedMps * sin;
+                w += 0.7 * p.ExpectedAirspeedMps * cos;
+            }
+            double cost = Refine(p, ref e, ref w);
+            if (cost < bestCost)
+            {
+                (bestCost, best) = (cost, (e, w));
+            }
+        }
+        (double E, double N)[] wind = new (double, double)[n];
+        Array.Fill(wind, best);
+        return wind;
+    }
+
+    private static double Refine(Prepared p, ref double e, ref double n)
+    {
+        double v = p.ExpectedAirspeedMps;
+        double speedSd = 0.25 * v, windSd = 6;
+        double cost = 0;
+        for (int iteration = 0; iteration < 25; iteration++)
+        {
+            Matrix<double> information = Matrix<double>.Build.DiagonalOfDiagonalArray([1 / (windSd * windSd), 1 / (windSd * windSd), 1 / (speedSd * speedSd)]);
+            information = Matrix<double>.Build.DenseOfMatrix(information);
+            Vector<double> score = Vector<double>.Build.Dense([-e / (windSd * windSd), -n / (windSd * windSd), (p.ExpectedAirspeedMps - v) / (speedSd * speedSd)]);
+            cost = (e * e + n * n) / (windSd * windSd) + (v - p.ExpectedAirspeedMps) * (v - p.ExpectedAirspeedMps) / (speedSd * speedSd);
+            for (int k = 0; k < p.East.Length; k++)
+            {
+                if (double.IsNaN(p.East[k]))
+                {
+                    continue;
+                }
+                double x = p.East[k] - e, y = p.North[k] - n;
+                double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.3);
+                double residual = speed - v;
+                double look = 0.5 * p.Turning[k]; // one look in 2 s, at 1 m/s; robust beyond 1 m/s
+                double weight = look / (1 + residual * residual);
+                cost += look * Math.Log(1 + residual * residual);
+                double a = x / speed, b = y / speed;
+                information[0, 0] += weight * a * a;
+                information[0, 1] += weight * a * b;
+                information[0, 2] += weight * a;
+                information[1, 1] += weight * b * b;
+                information[1, 2] += weight * b;
+                information[2, 2] += weight;
+                score[0] += weight * a * residual;
+                score[1] += weight * b * residual;
+                score[2] += weight * residual;
+            }
+            information[1, 0] = information[0, 1];
+            information[2, 0] = information[0, 2];
+            information[2, 1] = information[1, 2];
+            Vector<double> change = information.Cholesky().Solve(score);
+            e += change[0];
+            n += change[1];
+            v += change[2];
+            if (change.L2Norm() < 1e-5)
+            {
+                break;
+            }
+        }
+        return cost;
+    }
+
+    private static (double E, double N)[] Smooth(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits,
+        out MeanWind mean, out (double Factor, double StandardError)? pitot, out GaussianSmoother smoother)
+    {
+        smoother = Filter(p, about, prior, habits, true);
+        int last = smoother.Steps - 1;
+        double span = Math.Max(smoother.Steps, 1) * 1.0;
+        ReadOnlySpan<double> state = smoother.State;
+        ReadOnlySpan<double> covariance = smoother.Covariance;
+        mean = new MeanWind(state[SumE] / span, state[SumN] / span, covariance[SumE * States + SumE] / (span * span),
+            covariance[SumN * States + SumN] / (span * span), covariance[SumE * States + SumN] / (span * span));
+        pitot = p.Flight.Track.PitotMps is null ? null : (state[Pitot], Math.Sqrt(covariance[Pitot * States + Pitot]));
+        smoother.Smooth();
+        (double E, double N)[] wind = new (double, double)[smoother.Steps];
+        for (int k = 0; k <= last; k++)
+        {
+            ReadOnlySpan<double> at = smoother.StateAt(k);
+            wind[k] = (at[WindE] + at[SlowE] + at[ShearE] * p.LogHeight[k], at[WindN] + at[SlowN] + at[ShearN] * p.LogHeight[k]);
+        }
+        return wind;
+    }
+
+    private static GaussianSmoother Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits, bool keep)
+    {
+        int n = p.East.Length;
+        GaussianSmoother smoother = new(States, n, keep);
+        double[] start = new double[States];
+        double[] covariance = new double[States * States];
+        void Diagonal(int i, double value, double variance)
+        {
+            start[i] = value;
+            covariance[i * States + i] = variance;
+        }
+        Diagonal(WindE, prior.East, prior.Variance);
+        Diagonal(WindN, prior.North, prior.Variance);
+        Diagonal(SlowE, 0, Square(habits.WindMps));
+        Diagonal(SlowN, 0, Square(habits.WindMps));
+        Diagonal(ShearE, 0, ShearSpreadMps * ShearSpreadMps);
+        Diagonal(ShearN, 0, ShearSpreadMps * ShearSpreadMps);
+        Diagonal(Mean, p.ExpectedAirspeedMps, Square(0.25 * p.ExpectedAirspeedMps));
+        Diagonal(Circling, 0.9 * p.ExpectedAirspeedMps, Square(0.2 * p.ExpectedAirspeedMps));
+        Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
+        Diagonal(Wobble, 0, habits.WobbleMps * habits.WobbleMps);
+        Diagonal(Penetration, PenetrationUsual, PenetrationSpread * PenetrationSpread);
+        Diagonal(Pitot, 1, PitotSpread * PitotSpread);
+        smoother.Start(start, covariance);
+        double[] transition = new double[States * States], process = new double[States * States];
+        double[] h = new double[States];
+        // The pilot answers the day's wind, not its wanderings: were those in here too, a made-up answer could hide them.
+        (double usualE, double usualN) = (about.Average(w => w.E), about.Average(w => w.N));
+        for (int k = 0; k < n; k++)
+        {
+            Step(transition, process, habits, k == 0 ? 0 : 1, p, k, TurnedRad(p, about, k));
+            smoother.Predict(transition, process);
+            if (!double.IsNaN(p.East[k]))
+            {
+                double x = p.East[k] - about[k].E, y = p.North[k] - about[k].N;
+                double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.3);
+                (double a, double b) = (x / speed, y / speed);
+                // |G − W| linearised about the last round's wind: |G − W0| + u·W0 = u·W + V.
+                Array.Clear(h);
+                (h[WindE], h[WindN], h[SlowE], h[SlowN], h[ShearE], h[ShearN]) = (a, b, a, b, a * p.LogHeight[k], b * p.LogHeight[k]);
+                (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Wobble]) = (1, 1, 1);
+                h[Penetration] = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
+                smoother.Observe(h, speed + a * about[k].E + b * about[k].N, p.Variance[k] + LeastVariance);
+                if (!double.IsNaN(p.Pitot[k]))
+                {
+                    Array.Clear(h);
+                    double headwind = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
+                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + smoother.State[Wobble] + headwind * smoother.State[Penetration];
+                    double factor = smoother.State[Pitot];
+                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Wobble], h[Penetration], h[Pitot]) = (factor, factor, factor, factor * headwind, airspeed);
+                    smoother.Observe(h, p.Pitot[k] + factor * airspeed, PitotNoiseMps * PitotNoiseMps);
+                }
+            }
+            smoother.EndStep();
+        }
+        return smoother;
+    }
+
+    /// <summary>Change of heading through the air into a step, radians.</summary>
+    private static double TurnedRad(Prepared p, (double E, double N)[] about, int k)
+    {
+        if (k == 0 || double.IsNaN(p.East[k]) || double.IsNaN(p.East[k - 1]))
+        {
+            return 0;
+        }
+        double x0 = p.East[k - 1] - about[k - 1].E, y0 = p.North[k - 1] - about[k - 1].N;
+        double x1 = p.East[k] - about[k].E, y1 = p.North[k] - about[k].N;
+        return Math.Abs(Math.Atan2(x1 * y0 - y1 * x0, x0 * x1 + y0 * y1));
+    }
+
+    private static void Step(double[] transition, double[] process, WindHabits habits, double dt, Prepared p, int k, double turnedRad)
+    {
+        (bool newPhase, bool circling, double logHeight) = (p.NewPhase[k], p.Circling[k], p.LogHeight[k]);
+        Array.Clear(transition);
+        Array.Clear(process);
+        for (int i = 0; i < States; i++)
+        {
+            transition[i * States + i] = 1;
+        }
+        if (newPhase)
+        {
+            transition[Trim * States + Trim] = 0;
+            process[Trim * States + Trim] = Square(circling ? CircleSpreadMps : TrimSpreadMps);
+        }
+        else
+        {
+            process[Trim * States + Trim] = circling
+                ? Square(habits.CirclingDriftMps) / 10 * dt
+                : Square(habits.GlidingDriftMps) / 10 * dt + Square(TurnTrimMps) * turnedRad / Math.PI;
+        }
+        double keep = Math.Exp(-dt / habits.WobbleS);
+        transition[Wobble * States + Wobble] = keep;
+        process[Wobble * States + Wobble] = habits.WobbleMps * habits.WobbleMps * (1 - keep * keep);
+        double stay = Math.Exp(-dt / habits.WindS);
+        foreach (int slow in (ReadOnlySpan<int>)[SlowE, SlowN])
+        {
+            transition[slow * States + slow] = stay;
+            process[slow * States + slow] = Square(habits.WindMps) * (1 - stay * stay);
+        }
+        transition[SumE * States + WindE] = 1;
+        transition[SumE * States + SlowE] = 1;
+        transition[SumE * States + ShearE] = logHeight;
+        transition[SumN * States + WindN] = 1;
+        transition[SumN * States + SlowN] = 1;
+        transition[SumN * States + ShearN] = logHeight;
+    }
+
+    /// <summary>
+    /// Habits with the greatest likelihood over all flights, held by broad log-normal priors about the usual ones: a
+    /// session of straight flights has little to say of them.
+    /// </summary>
+    private static WindHabits Learn(List<Prepared> flights, Dictionary<Prepared, (double E, double N)[]> winds,
+        Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
+    {
+        double[] usual = Logs(WindHabits.Usual);
+        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.3, 0.3];
+        double Cost(Vector<double> u)
+        {
+            cancel.ThrowIfCancellationRequested();
+            double cost = 0;
+            double[] logs = new double[6];
+            for (int i = 0; i < 6; i++)
+            {
+                cost += 0.5 * u[i] * u[i];
+                logs[i] = usual[i] + spread[i] * Math.Clamp(u[i], -4, 4);
+            }
+            WindHabits habits = FromLogs(logs);
+            foreach (Prepared p in flights)
+            {
+                cost -= Filter(p, winds[p], priors[p], habits, false).LogLikelihood;
+            }
+            return cost;
+        }
+        double[] start = Logs(from);
+        for (int i = 0; i < 6; i++)
+        {
+            start[i] = (start[i] - usual[i]) / spread[i];
+        }
+        Vector<double> best = SimplexSearch.Minimise(Cost, start, 0.7, 0.05, 90);
+        double[] found = new double[6];
+        for (int i = 0; i < 6; i++)
+        {
+            found[i] = usual[i] + spread[i] * Math.Clamp(best[i], -4, 4);
+        }
+        return FromLogs(found);
+    }
+
+    private static double[] Logs(WindHabits h) =>
+        [Math.Log(h.CirclingDriftMps), Math.Log(h.GlidingDriftMps), Math.Log(h.WobbleMps), Math.Log(h.WobbleS), Math.Log(h.WindMps), Math.Log(h.WindS)];
+
+    private static WindHabits FromLogs(double[] x) =>
+        new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]), Math.Exp(x[4]), Math.Exp(x[5]));
+
+    /// <summary>What a flight's wind may be, from the other flights of the session: their weighted mean and how much they differ.</summary>
+    private static Dictionary<Prepared, Prior> PriorsFromOthers(List<Prepared> flights, Dictionary<Prepared, MeanWind> means)
+    {
+        Dictionary<Prepared, Prior> priors = [];
+        foreach (Prepared p in flights)
+        {
+            double e = 0, n = 0, weights = 0, square = 0;
+            foreach (Prepared other in flights)
+            {
+                if (ReferenceEquals(other, p))
+                {
+                    continue;
+                }
+                MeanWind m = means[other];
+                double weight = 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps);
+                e += weight * m.EastMps;
+                n += weight * m.NorthMps;
+                weights += weight;
+            }
+            if (weights < 0.5)
+            {
+                priors[p] = new Prior(0, 0, 64);
+                continue;
+            }
+            (e, n) = (e / weights, n / weights);
+            foreach (Prepared other in flights)
+            {
+                if (!ReferenceEquals(other, p))
+                {
+                    MeanWind m = means[other];
+                    double weight = 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps);
+                    square += weight * 0.5 * ((m.EastMps - e) * (m.EastMps - e) + (m.NorthMps - n) * (m.NorthMps - n));
+                }
+            }
+            // Two or three flights say little of the spread: one of 1.5 m/s, worth three flights, stands beside them.
+            double spread = (square + 3 * 1.5 * 1.5) / (weights + 3);
+            priors[p] = new Prior(e, n, spread + 1 / weights * 0.3);
+        }
+        return priors;
+    }
+
+    private static FlightAir Spread(Prepared p, GaussianSmoother smoother, MeanWind mean, (double, double)? pitot)
+    {
+        Flight flight = p.Flight;
+        Track track = flight.Track;
+        GroundMotion ground = track.Ground!;
+        int count = flight.End - flight.First;
+        double[] east = new double[count], north = new double[count], speed = new double[count], variance = new double[count], heading = new double[count];
+        int stride = p.Index.Length > 1 ? p.Index[1] - p.Index[0] : 1;
+        for (int i = 0; i < count; i++)
+        {
+            double at = (double)i / stride;
+            int k = Math.Min((int)at, smoother.Steps - 1);
+            int k2 = Math.Min(k + 1, smoother.Steps - 1);
+            double weight = Math.Min(at - k, 1);
+            double Blend(int state) => (1 - weight) * smoother.StateAt(k)[state] + weight * smoother.StateAt(k2)[state];
+            double log = (1 - weight) * p.LogHeight[k] + weight * p.LogHeight[k2];
+            east[i] = Blend(WindE) + Blend(SlowE) + Blend(ShearE) * log;
+            north[i] = Blend(WindN) + Blend(SlowN) + Blend(ShearN) * log;
+            int g = flight.First + i;
+            double x = ground.EastMps[g] - east[i], y = ground.NorthMps[g] - north[i];
+            double v = Math.Sqrt(x * x + y * y);
+            bool known = ground.VarianceM2ps2[g] < 1.5;
+            speed[i] = known ? v : double.NaN;
+            heading[i] = Math.Atan2(x, y);
+            ReadOnlySpan<double> c = smoother.CovarianceAt(k);
+            double a = v > 0.3 ? x / v : 0, b = v > 0.3 ? y / v : 0;
+            double l = p.LogHeight[k];
+            double total = 0;
+            ReadOnlySpan<(int State, double Weight)> parts = [(WindE, a), (SlowE, a), (ShearE, a * l), (WindN, b), (SlowN, b), (ShearN, b * l)];
+            foreach ((int s1, double w1) in parts)
+            {
+                foreach ((int s2, double w2) in parts)
+                {
+                    total += w1 * w2 * c[s1 * States + s2];
+                }
+            }
+            double lasting = a * a * mean.VarianceEast + b * b * mean.VarianceNorth + 2 * a * b * mean.CovarianceEastNorth;
+            variance[i] = Math.Max(total - lasting, 0) + ground.VarianceM2ps2[g];
+        }
+        return new FlightAir
+        {
+            Flight = flight,
+            WindEastMps = east,
+            WindNorthMps = north,
+            AirspeedMps = speed,
+            AirspeedVarianceM2ps2 = variance,
+            HeadingRad = heading,
+            Wind = mean,
+            PitotFactor = pitot,
+        };
+    }
+}

@@ -1,0 +1,91 @@
+using ThermalTrace.Tracks;
+
+namespace ThermalTrace.Phases;
+
+/// <summary>
+/// A first look at the wind, good enough to see turns: the vector about which ground velocities lie on a circle, window by
+/// window, held by the whole track. The real estimate is made later, in Air. docs/models/phases.md.
+/// </summary>
+internal static class RoughWind
+{
+    private const double WindowS = 150;
+
+    /// <summary>East and north component at every grid point, m/s; zeros where nothing moves.</summary>
+    /// <param name="ground">Motion over the ground.</param>
+    /// <param name="airborne">Which grid points are clearly in the air and not in a launch.</param>
+    /// <param name="stepS">Grid step, s.</param>
+    public static (double[] EastMps, double[] NorthMps) Find(GroundMotion ground, bool[] airborne, double stepS)
+    {
+        int count = airborne.Length;
+        (double East, double North, double Speed) whole = Fit(ground, airborne, 0, count, (0, 0, 7), 8, 4, stepS);
+        double[] east = new double[count], north = new double[count];
+        int half = Math.Max(1, (int)(WindowS / 2 / stepS));
+        int centres = Math.Max(1, count / half);
+        (double East, double North)[] at = new (double, double)[centres + 1];
+        for (int c = 0; c <= centres; c++)
+        {
+            (double e, double n, _) = Fit(ground, airborne, Math.Max(0, (c - 1) * half), Math.Min(count, (c + 1) * half), whole, 1.5, 1.0, stepS);
+            at[c] = (e, n);
+        }
+        for (int i = 0; i < count; i++)
+        {
+            double position = Math.Min((double)i / half, centres - 1e-9);
+            int c = (int)position;
+            double weight = position - c;
+            east[i] = at[c].East + weight * (at[c + 1].East - at[c].East);
+            north[i] = at[c].North + weight * (at[c + 1].North - at[c].North);
+        }
+        return (east, north);
+    }
+
+    /// <summary>Gauss–Newton for the circle's centre and radius with a normal prior; residuals beyond 2 m/s weigh less.</summary>
+    private static (double East, double North, double Speed) Fit(GroundMotion ground, bool[] airborne, int first, int end,
+        (double East, double North, double Speed) prior, double windSpread, double speedSpread, double stepS)
+    {
+        const double spread = 1.0;     // of airspeed about its mean, m/s
+        double weightOfSample = stepS / 4; // neighbours within some 4 s say the same
+        (double e, double n, double v) = prior;
+        for (int iteration = 0; iteration < 12; iteration++)
+        {
+            MathNet.Numerics.LinearAlgebra.Matrix<double> information = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(3, 3);
+            MathNet.Numerics.LinearAlgebra.Vector<double> score = MathNet.Numerics.LinearAlgebra.Vector<double>.Build.Dense(3);
+            double windInformation = 1 / (windSpread * windSpread), speedInformation = 1 / (speedSpread * speedSpread);
+            information[0, 0] = windInformation;
+            information[1, 1] = windInformation;
+            information[2, 2] = speedInformation;
+            score[0] = (prior.East - e) * windInformation;
+            score[1] = (prior.North - n) * windInformation;
+            score[2] = (prior.Speed - v) * speedInformation;
+            double[] row = new double[3];
+            for (int i = first; i < end; i++)
+            {
+                if (!airborne[i])
+                {
+                    continue;
+                }
+                double x = ground.EastMps[i] - e, y = ground.NorthMps[i] - n;
+                double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.5);
+                double residual = speed - v;
+                double weight = weightOfSample / (spread * spread) / (1 + residual * residual / 4);
+                (row[0], row[1], row[2]) = (x / speed, y / speed, 1);
+                for (int a = 0; a < 3; a++)
+                {
+                    score[a] += weight * row[a] * residual;
+                    for (int b = 0; b < 3; b++)
+                    {
+                        information[a, b] += weight * row[a] * row[b];
+                    }
+                }
+            }
+            MathNet.Numerics.LinearAlgebra.Vector<double> change = information.Cholesky().Solve(score);
+            e += change[0];
+            n += change[1];
+            v += change[2];
+            if (change.L2Norm() < 1e-6)
+            {
+                break;
+            }
+        }
+        return (e, n, v);
+    }
+}

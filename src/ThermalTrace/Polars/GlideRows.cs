@@ -1,0 +1,189 @@
+using MathNet.Numerics.LinearAlgebra;
+using ThermalTrace.Air;
+using ThermalTrace.Phases;
+using ThermalTrace.Tracks;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Polars;
+
+/// <summary>A flight as the polar fit takes it.</summary>
+/// <param name="Air">Its motion through the air.</param>
+/// <param name="MassKg">Flying mass, kg.</param>
+/// <param name="Ballast">Index of its ballast among the session's.</param>
+/// <param name="CamberAt">Index of the camber setting at a grid point; null where only one is flown.</param>
+/// <param name="GustVarianceM2ps2">Variance of quick gusts along the path, m²/s².</param>
+/// <param name="Roughness">Eddy dissipation beside the session's middle value, as a ratio of EDR.</param>
+internal sealed record GlideFlight(FlightAir Air, double MassKg, int Ballast, Func<int, int>? CamberAt, double GustVarianceM2ps2, double Roughness);
+
+/// <summary>Builds each flight's rows of energy height from its glides. docs/models/polar.md.</summary>
+internal static class GlideRows
+{
+    private const double RowS = 1.0;
+    private const double EdgeS = 2.0; // phases are told to a second or two: the edges of a glide may belong to its neighbour
+
+    /// <summary>Calls <paramref name="visit"/> for every grid point that counts as glide: index on the track, in the flight, and whether it begins a new glide.</summary>
+    public static void VisitGlides(FlightAir air, Action<int, int, bool> visit)
+    {
+        Flight flight = air.Flight;
+        Track track = flight.Track;
+        int edge = (int)Math.Round(EdgeS / track.StepS);
+        foreach (Segment segment in flight.Segments)
+        {
+            if (segment.Kind != PhaseKind.Glide)
+            {
+                continue;
+            }
+            bool fresh = true;
+            int gap = 0;
+            for (int i = segment.First + edge; i < segment.End - edge; i++)
+            {
+                int k = i - flight.First;
+                double v = air.AirspeedMps[k];
+                if (!(v > 1.5) || double.IsNaN(track.AltitudeM[i]))
+                {
+                    // A hole of a few seconds loses the path of every term: what follows is a glide of its own.
+                    gap++;
+                    fresh |= gap * track.StepS > 1.5;
+                    continue;
+                }
+                visit(i, k, fresh);
+                fresh = false;
+                gap = 0;
+            }
+        }
+    }
+
+    /// <summary>Load factor of the turn being flown: tan(bank) = V ω / g.</summary>
+    public static double LoadFactor(FlightAir air, int k)
+    {
+        int half = Math.Max(1, (int)Math.Round(0.8 / air.Flight.Track.StepS));
+        int a = Math.Max(k - half, 0), b = Math.Min(k + half, air.HeadingRad.Length - 1);
+        if (a == b || double.IsNaN(air.HeadingRad[a]) || double.IsNaN(air.HeadingRad[b]))
+        {
+            return 1;
+        }
+        double turn = Math.IEEERemainder(air.HeadingRad[b] - air.HeadingRad[a], 2 * Math.PI) / ((b - a) * air.Flight.Track.StepS);
+        double tangent = Math.Min(Math.Abs(air.AirspeedMps[k] * turn) / PhysicalConstants.StandardGravityMps2, 1.7);
+        return double.IsNaN(tangent) ? 1 : Math.Sqrt(1 + tangent * tangent);
+    }
+
+    /// <summary>The flight's rows; null where it has no glide to speak of.</summary>
+    /// <param name="flight">The flight.</param>
+    /// <param name="terms">The drag terms.</param>
+    /// <param name="planform">Geometry.</param>
+    /// <param name="coefficients">Coefficients about which speed errors are linearised.</param>
+    public static EnergyRows? Build(GlideFlight flight, DragTerms terms, Planform planform, Vector<double> coefficients)
+    {
+        Track track = flight.Air.Flight.Track;
+        FlightAir air = flight.Air;
+        int camberColumns = terms.Count - DragTerms.Common - terms.Ballasts;
+        int[] global = new int[DragTerms.Common + 1 + camberColumns];
+        for (int j = 0; j < global.Length; j++)
+        {
+            global[j] = j < DragTerms.Common ? j : j == DragTerms.Common ? DragTerms.Common + flight.Ballast : DragTerms.Common + terms.Ballasts + (j - DragTerms.Common - 1);
+        }
+        int width = 1 + global.Length + 2;
+        List<double> times = [], columns = [];
+        List<bool> freshes = [];
+        double[] path = new double[width];   // running integrals; element 0 the known input
+        double[] sum = new double[width];
+        double[] cd = new double[terms.Count];
+        double timeSum = 0, noise = 0, noiseCount = 0;
+        int inRow = 0, rowStart = 0, last = -1;
+        bool rowFresh = true;
+        void Close()
+        {
+            if (inRow > 0)
+            {
+                times.Add(timeSum / inRow);
+                freshes.Add(rowFresh);
+                for (int c = 0; c < width; c++)
+                {
+                    columns.Add(sum[c] / inRow);
+                }
+            }
+            Array.Clear(sum);
+            timeSum = 0;
+            inRow = 0;
+            rowFresh = false;
+        }
+        int perRow = Math.Max(1, (int)Math.Round(RowS / track.StepS));
+        VisitGlides(air, (i, k, fresh) =>
+        {
+            if (fresh)
+            {
+                Close();
+                rowFresh = true;
+                Array.Clear(path);
+                last = -1;
+            }
+            if (inRow > 0 && i - rowStart >= perRow)
+            {
+                Close();
+            }
+            if (inRow == 0)
+            {
+                rowStart = i;
+            }
+            double dt = last < 0 ? 0 : (i - last) * track.StepS;
+            double v = air.AirspeedMps[k];
+            double n = LoadFactor(air, k);
+            double density = track.Density.AtKgM3(track.SmoothAltitudeM[i]);
+            int camber = flight.CamberAt?.Invoke(i) ?? 0;
+            (double sin, double cos) = Math.SinCos(air.HeadingRad[k]);
+            double Sink(double speed)
+            {
+                double at = Math.Clamp(planform.Cl(speed, n, flight.MassKg, density), 0.03, 1.8);
+                terms.Fill(at, planform.ReynoldsRatio(speed, density, track.Density.TemperatureK), flight.Ballast, camber, cd);
+                double total = 0;
+                for (int j = 0; j < cd.Length; j++)
+                {
+                    total += cd[j] * coefficients[j];
+                }
+                return speed * n * total / at;
+            }
+            const double h = 0.25;
+            double middle = Sink(v), above = Sink(v + h), below = Sink(Math.Max(v - h, 1));
+            double slope = (above - below) / (2 * h), curvature = (above + below - 2 * middle) / (h * h);
+            double cl = Math.Clamp(planform.Cl(v, n, flight.MassKg, density), 0.03, 1.8);
+            terms.Fill(cl, planform.ReynoldsRatio(v, density, track.Density.TemperatureK), flight.Ballast, camber, cd);
+            double scale = -v * n / cl * dt;
+            for (int j = 0; j < global.Length; j++)
+            {
+                path[1 + j] += cd[global[j]] * scale;
+            }
+            double spread = air.AirspeedVarianceM2ps2[k] + flight.GustVarianceM2ps2;
+            // Beyond this curvature the parabola is no longer the polar: deep in the stall, or a speed that was misjudged.
+            path[1 + DragTerms.Gusts] += -0.5 * Math.Clamp(curvature, -0.3, 0.3) * spread * dt;
+            // A wind that is off by δ makes V off by −u·δ: drag and kinetic energy change with it.
+            path[width - 2] += slope * sin * dt;
+            path[width - 1] += slope * cos * dt;
+            int before = Math.Max(k - 1, 0);
+            double windRate = last < 0 ? 0 : (sin * (air.WindEastMps[k] - air.WindEastMps[before]) + cos * (air.WindNorthMps[k] - air.WindNorthMps[before]));
+            path[0] += v * windRate / PhysicalConstants.StandardGravityMps2;
+            sum[0] += track.AltitudeM[i] + v * v / (2 * PhysicalConstants.StandardGravityMps2) + path[0];
+            for (int c = 1; c < width; c++)
+            {
+                sum[c] += path[c];
+            }
+            sum[width - 2] += v * sin / PhysicalConstants.StandardGravityMps2;
+            sum[width - 1] += v * cos / PhysicalConstants.StandardGravityMps2;
+            noise += v * v * track.Ground!.VarianceM2ps2[i] / (PhysicalConstants.StandardGravityMps2 * PhysicalConstants.StandardGravityMps2);
+            noiseCount++;
+            timeSum += track.TimeS(i);
+            inRow++;
+            last = i;
+        });
+        Close();
+        if (times.Count < 5)
+        {
+            return null;
+        }
+        MeanWind wind = air.Wind;
+        double determinant = wind.VarianceEast * wind.VarianceNorth - wind.CovarianceEastNorth * wind.CovarianceEastNorth;
+        determinant = Math.Max(determinant, 1e-12);
+        return new EnergyRows([.. times], [.. freshes], [.. columns], width, global,
+            (wind.VarianceNorth / determinant, -wind.CovarianceEastNorth / determinant, wind.VarianceEast / determinant),
+            flight.Roughness, Math.Sqrt(noise / Math.Max(noiseCount, 1)));
+    }
+}

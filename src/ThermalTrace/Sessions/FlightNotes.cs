@@ -1,0 +1,78 @@
+using System.Globalization;
+using ThermalTrace.Logs;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Sessions;
+
+/// <summary>Joins what a person noted with what is in the logs.</summary>
+public static class FlightNotes
+{
+    private const double DayS = 86_400;
+
+    /// <summary>The note that speaks of a flight, or null.</summary>
+    /// <param name="notes">Rows of flights.csv.</param>
+    /// <param name="log">The log.</param>
+    /// <param name="number">The flight's number in the log, counted from 1.</param>
+    /// <param name="launchS">When its first launch begins, s from the log's earliest stamp.</param>
+    /// <exception cref="UnusableInputException">Two notes speak of it.</exception>
+    public static FlightNote? For(IReadOnlyList<FlightNote> notes, FlightLog log, int number, double launchS)
+    {
+        ArgumentNullException.ThrowIfNull(notes);
+        ArgumentNullException.ThrowIfNull(log);
+        FlightNote[] found = [.. notes.Where(n => n.Log == log.File && Covers(n, number, log.ClockAtStartS + launchS))];
+        if (found.Length > 1)
+        {
+            throw new UnusableInputException(string.Create(CultureInfo.InvariantCulture,
+                $"{FlightsFile.Name}:{found[1].Line}: speaks of flight {number} of {log.File}, as line {found[0].Line} does; expected one row for each flight"));
+        }
+        return found.FirstOrDefault();
+    }
+
+    /// <summary>Refuses notes that name a flight that was not found.</summary>
+    /// <param name="session">The session.</param>
+    /// <param name="flights">Number of flights found in each log, by file name, and the launch times of each, s from the log's earliest stamp.</param>
+    /// <exception cref="UnusableInputException">There are such notes; each with its line.</exception>
+    public static void RequireFlights(Session session, IReadOnlyDictionary<string, IReadOnlyList<double>> flights)
+    {
+        ArgumentNullException.ThrowIfNull(session);
+        ArgumentNullException.ThrowIfNull(flights);
+        Complaints complaints = new(FlightsFile.Name), phases = new(PhasesFile.Name);
+        foreach (FlightNote note in session.Flights)
+        {
+            if (!flights.TryGetValue(note.Log, out IReadOnlyList<double>? launches))
+            {
+                continue;
+            }
+            if (note.Numbers is { } numbers && numbers.Last > launches.Count)
+            {
+                complaints.Add(note.Line, $"flight {FlightField.Format(note)} of {note.Log} is not there; {Found(note.Log, launches.Count)}");
+            }
+            double? clock = session.Logs.First(l => l.File == note.Log).ClockAtStartS;
+            if (note.ClockRangeS is not null && !launches.Where((launch, i) => Covers(note, i + 1, clock + launch)).Any())
+            {
+                complaints.Add(note.Line, $"no flight of {note.Log} was launched within {FlightField.Format(note)}; launches were at "
+                    + string.Join(", ", launches.Select(l => FlightField.ClockText((clock ?? 0) + l))));
+            }
+        }
+        foreach (PhaseNote note in session.Phases)
+        {
+            if (note.Flight is { } number && flights.TryGetValue(note.Log, out IReadOnlyList<double>? launches) && number > launches.Count)
+            {
+                phases.Add(note.Line, string.Create(CultureInfo.InvariantCulture, $"flight {number} of {note.Log} is not there; {Found(note.Log, launches.Count)}"));
+            }
+        }
+        complaints.Throw();
+        phases.Throw();
+    }
+
+    private static string Found(string log, int count) => string.Create(CultureInfo.InvariantCulture,
+        $"{log} has {count} {(count == 1 ? "flight" : "flights")}{(count > 1 ? $", 1 to {count}" : "")}");
+
+    /// <summary>A log's clock may run past midnight, so times are compared within a day.</summary>
+    private static bool Covers(FlightNote note, int number, double? clockS) => note switch
+    {
+        { Numbers: { } n } => number >= n.First && number <= n.Last,
+        { ClockRangeS: { } range } => clockS is { } s && ((s - range.FromS) % DayS + DayS) % DayS < range.ToS - range.FromS,
+        _ => true,
+    };
+}
