@@ -36,7 +36,8 @@ public static class LogImporter
     {
         double first = raw.Ticks[0];
         double[] timeS = Array.ConvertAll(raw.Ticks, t => (t - first) / TimeSpan.TicksPerSecond);
-        double rateHz = Median.RateHz(timeS);
+        SensorFrame.Apply(raw, problems);
+        double rateHz = Median.RateHz(timeS, [.. raw.Columns.Values]);
         GapReport.Gaps(raw, timeS, rateHz, problems);
         FixRepair.Apply(raw, timeS, problems);
         GapReport.Missing(raw, problems);

@@ -12,6 +12,9 @@ internal sealed record Preamble
     private const int LinesLookedAt = 400;
     private const int SampleRows = 400;
 
+    /// <summary>Beyond this many lines a quote that opens is a slip in a row, not a header of several lines.</summary>
+    private const int HeaderLinesAtMost = 20;
+
     public required byte Separator { get; init; }
 
     /// <summary>The columns' names; <c>column 1</c> and so on where the log has no header.</summary>
@@ -229,6 +232,7 @@ internal sealed record Preamble
                 }
                 length = head.Length - start;
             }
+            int joined = lines.Count < HeaderLinesAtMost ? JoinQuoted(head[start..], ref length) : 0;
             if (head.Slice(start, length).Trim(" \t"u8).Length > 0)
             {
                 lines.Add(new Line(start, length, number));
@@ -238,9 +242,32 @@ internal sealed record Preamble
             {
                 start += head[start] == '\r' && start + 1 < head.Length && head[start + 1] == '\n' ? 2 : 1;
             }
-            number++;
+            number += 1 + joined;
         }
         return lines;
+    }
+
+    /// <summary>A quoted header may run over two or three lines; gives how many line ends it holds.</summary>
+    private static int JoinQuoted(ReadOnlySpan<byte> text, ref int length)
+    {
+        int joined = length, breaks = 0;
+        while (text[..joined].Count((byte)'"') % 2 == 1 && breaks < 3 && joined < text.Length)
+        {
+            int after = joined + (text[joined] == '\r' && joined + 1 < text.Length && text[joined + 1] == '\n' ? 2 : 1);
+            int more = text[after..].IndexOfAny((byte)'\n', (byte)'\r');
+            if (more < 0)
+            {
+                return 0;
+            }
+            joined = after + more;
+            breaks++;
+        }
+        if (breaks == 0 || text[..joined].Count((byte)'"') % 2 == 1)
+        {
+            return 0;
+        }
+        length = joined;
+        return breaks;
     }
 
     private static int CountFields(ReadOnlySpan<byte> line, byte separator)
