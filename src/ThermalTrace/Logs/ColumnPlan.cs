@@ -12,7 +12,7 @@ namespace ThermalTrace.Logs;
 internal sealed record PlannedColumn(int Index, string Header, Quantity Quantity, LogUnit Unit, bool Down);
 
 /// <summary>Which columns of a delimited log are read, and as what.</summary>
-internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, StampReader Stamps, IReadOnlyList<PlannedColumn> Columns)
+internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, StampFormat Stamps, IReadOnlyList<PlannedColumn> Columns)
 {
     private sealed record Candidate(int Index, string Header, Quantity Quantity, int Rank, LogUnit? Unit, bool Down, bool Noted);
 
@@ -21,7 +21,7 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
     public static ColumnPlan Decide(Preamble table, string name, IReadOnlyList<ColumnNote> notes, ProblemList problems)
     {
         List<Candidate> candidates = Candidates(table, name, notes, problems, out List<string> ignored);
-        (PlannedColumn stamp, PlannedColumn? date, StampReader stamps) = DecideTime(table, name, candidates, problems);
+        (PlannedColumn stamp, PlannedColumn? date, StampFormat stamps) = DecideTime(table, name, candidates, problems);
         DropWhatIsNoPosition(table, candidates, ignored);
         BaroWithoutUnit(table, candidates);
         List<PlannedColumn> columns = [];
@@ -184,12 +184,12 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
     private static bool IsFor(ColumnNote note, string name) =>
         note.Log is null || string.Equals(note.Log, System.IO.Path.GetFileName(name), StringComparison.Ordinal) || string.Equals(note.Log, name, StringComparison.Ordinal);
 
-    private static (PlannedColumn Stamp, PlannedColumn? Date, StampReader Reader) DecideTime(Preamble table, string name, List<Candidate> candidates, ProblemList problems)
+    private static (PlannedColumn Stamp, PlannedColumn? Date, StampFormat Format) DecideTime(Preamble table, string name, List<Candidate> candidates, ProblemList problems)
     {
         Candidate? date = candidates.Where(c => c.Quantity == Quantity.Date).OrderByDescending(c => c.Noted).ThenBy(c => c.Rank).ThenBy(c => c.Index).FirstOrDefault();
         List<byte[]> dates = date is null ? [] : Fields(table, date.Index);
         bool datesReadable = dates.Count(d => TimeText.TryDate(NumberText.Trim(d), DateOrder.DayMonthYear, out _, out _) || TimeText.TryDate(NumberText.Trim(d), DateOrder.MonthDayYear, out _, out _)) > dates.Count / 2;
-        (Candidate Column, StampReader Reader, string? Assumed, int Distinct)? best = null;
+        (Candidate Column, StampFormat Format, string? Assumed, int Distinct)? best = null;
         IEnumerable<Candidate> stamps = candidates.Where(c => c.Quantity is Quantity.Time or Quantity.Clock or Quantity.Date)
             .OrderByDescending(c => c.Noted).ThenBy(c => c.Rank).ThenBy(c => c.Index);
         foreach (Candidate candidate in stamps)
@@ -197,8 +197,8 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             List<byte[]> sample = Fields(table, candidate.Index);
             LogUnit? unit = candidate.Unit?.Dimension == Dimension.Time ? candidate.Unit : null;
             bool withDate = datesReadable && date!.Index != candidate.Index;
-            StampReader? reader = StampReader.Decide(unit, candidate.Quantity == Quantity.Clock, sample, withDate ? dates : [], out string? assumed);
-            if (reader is null || candidate.Quantity == Quantity.Date && reader.Kind != StampKind.DateTime)
+            StampFormat? format = StampFormat.Decide(unit, candidate.Quantity == Quantity.Clock, sample, withDate ? dates : [], out string? assumed);
+            if (format is null || candidate.Quantity == Quantity.Date && format.Kind != StampKind.DateTime)
             {
                 continue;
             }
@@ -206,7 +206,7 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             // The finer stamps win: whole seconds beside milliseconds tell less.
             if (best is null || !best.Value.Column.Noted && distinct > best.Value.Distinct * 1.2)
             {
-                best = (candidate, reader, assumed, distinct);
+                best = (candidate, format, assumed, distinct);
             }
         }
         if (best is null)
@@ -223,9 +223,9 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             problems.Add(table.HeaderLine, $"column \"{ProblemText(best.Value.Column.Header)}\" names no unit; taken as {assumedUnit}, from the size of its steps");
         }
         Candidate column = best.Value.Column;
-        bool useDate = best.Value.Reader.Kind is StampKind.Clock or StampKind.CompactClock && best.Value.Reader.HasDate;
+        bool useDate = best.Value.Format.Kind is StampKind.Clock or StampKind.CompactClock && best.Value.Format.HasDate;
         return (new PlannedColumn(column.Index, column.Header, Quantity.Time, UnitWords.None, false),
-            useDate ? new PlannedColumn(date!.Index, date.Header, Quantity.Date, UnitWords.None, false) : null, best.Value.Reader);
+            useDate ? new PlannedColumn(date!.Index, date.Header, Quantity.Date, UnitWords.None, false) : null, best.Value.Format);
     }
 
     private static string Example(List<byte[]> fields) => fields.Count == 0 ? "nothing" : "\"" + ProblemList.Quote(fields[0]) + "\"";
