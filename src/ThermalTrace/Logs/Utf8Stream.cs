@@ -51,9 +51,23 @@ internal sealed class Utf8Stream : ReadOnlyStream
 
     public override int Read(Span<byte> buffer)
     {
-        if (_readyStart == _readyEnd && !Decode())
+        if (_readyStart == _readyEnd)
         {
-            return 0;
+            if (_rawKept == 0 && _decoder is null && buffer.Length >= BlockBytes)
+            {
+                // Most text is plain: no need to carry it through the buffers.
+                int count = _inner.Read(buffer[..BlockBytes]);
+                if (Ascii.IsValid(buffer[..count]))
+                {
+                    return count;
+                }
+                buffer[..count].CopyTo(_raw);
+                _rawKept = count;
+            }
+            if (!Decode())
+            {
+                return 0;
+            }
         }
         int n = Math.Min(buffer.Length, _readyEnd - _readyStart);
         _ready.AsSpan(_readyStart, n).CopyTo(buffer);
