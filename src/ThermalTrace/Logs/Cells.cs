@@ -20,6 +20,7 @@ internal abstract class Cells(PlannedColumn column, ProblemList problems)
     /// <summary>The reader for a column.</summary>
     public static Cells For(PlannedColumn column, DecimalMarks marks, ProblemList problems) => column.Quantity switch
     {
+        _ when column.Letters => new LetterCells(column, problems),
         Quantity.Position => new PositionCells(column, problems),
         Quantity.Latitude or Quantity.Longitude => new CoordinateCells(column, marks, problems),
         Quantity.Camber => new LabelCells(column, problems),
@@ -131,6 +132,20 @@ internal sealed class PositionCells(PlannedColumn column, ProblemList problems) 
         }
         _latitude.Add(Column.Unit.ToSi(first));
         _longitude.Add(Column.Unit.ToSi(second));
+    }
+}
+
+/// <summary>Hemisphere letters: +1 for north and east, −1 for south and west.</summary>
+internal sealed class LetterCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
+{
+    private readonly ColumnBuffer _signs = new();
+
+    public override ColumnBuffer[] Parts => [_signs];
+
+    public override void Read(ReadOnlySpan<byte> field, int line)
+    {
+        int letter = NumberText.Trim(field) is [byte only] ? only & ~32 : 0;
+        _signs.Add(letter is 'N' or 'E' ? 1 : letter is 'S' or 'W' ? -1 : double.NaN);
     }
 }
 

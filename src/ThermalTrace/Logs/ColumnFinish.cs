@@ -6,6 +6,16 @@ internal static class ColumnFinish
     /// <summary>Adds a column that was read to the log's, as the quantity or quantities that it is.</summary>
     public static void Add(PlannedColumn column, double[][] parts, LabelList labels, Dictionary<Quantity, double[]> columns, List<LogChannel> channels, ProblemList problems)
     {
+        if (column.Letters)
+        {
+            // A coordinate whose letter is missing could be on either side: it is missing too.
+            double[] values = columns[column.Quantity];
+            for (int i = 0; i < values.Length; i++)
+            {
+                values[i] = Math.Abs(values[i]) * parts[0][i];
+            }
+            return;
+        }
         string unit = column.Unit.Symbol;
         switch (column.Quantity)
         {

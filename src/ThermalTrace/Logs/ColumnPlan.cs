@@ -9,7 +9,8 @@ namespace ThermalTrace.Logs;
 /// <param name="Quantity">What it measures.</param>
 /// <param name="Unit">Its unit.</param>
 /// <param name="Down">True where it counts downwards, as sink rate does.</param>
-internal sealed record PlannedColumn(int Index, string Header, Quantity Quantity, LogUnit Unit, bool Down);
+/// <param name="Letters">True where it holds the hemisphere letters of the quantity's own column.</param>
+internal sealed record PlannedColumn(int Index, string Header, Quantity Quantity, LogUnit Unit, bool Down, bool Letters = false);
 
 /// <summary>Which columns of a delimited log are read, and as what.</summary>
 internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, StampFormat Stamps, IReadOnlyList<PlannedColumn> Columns)
@@ -23,6 +24,7 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
         List<Candidate> candidates = Candidates(table, name, notes, problems, out List<string> ignored);
         (PlannedColumn stamp, PlannedColumn? date, StampFormat stamps) = DecideTime(table, name, candidates, problems);
         DropWhatIsNoPosition(table, candidates, ignored);
+        DropSticks(table, candidates, ignored);
         BaroWithoutUnit(table, candidates);
         List<PlannedColumn> columns = [];
         foreach (IGrouping<Quantity, Candidate> group in candidates
@@ -62,6 +64,7 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             problems.Add(table.HeaderLine, $"column \"{ProblemText(alone.Header)}\" was not used: a position needs latitude and longitude");
             columns.Remove(alone);
         }
+        AddHemispheres(table, columns, ignored);
         if (ignored.Count > 0)
         {
             const int named = 12;
@@ -75,6 +78,24 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
         return new ColumnPlan(stamp, date, stamps, columns);
     }
 
+    /// <summary>Columns that hold nothing but N and S, or E and W, belong to a coordinate, whatever their names.</summary>
+    private static void AddHemispheres(Preamble table, List<PlannedColumn> columns, List<string> ignored)
+    {
+        foreach ((Quantity quantity, string letters) in new[] { (Quantity.Latitude, "NS"), (Quantity.Longitude, "EW") })
+        {
+            for (int i = 0; i < table.Headers.Count && columns.Exists(c => c.Quantity == quantity); i++)
+            {
+                List<byte[]> fields = Fields(table, i).FindAll(f => !NumberText.IsMissing(f));
+                if (fields.Count > 0 && !columns.Exists(c => c.Index == i) && fields.TrueForAll(f => NumberText.Trim(f) is [byte letter] && letters.Contains((char)(letter & ~32), StringComparison.Ordinal)))
+                {
+                    columns.Add(new PlannedColumn(i, table.Headers[i], quantity, UnitWords.None, false, Letters: true));
+                    ignored.Remove(table.Headers[i]);
+                    break;
+                }
+            }
+        }
+    }
+
     /// <summary>"GPS" and "fix" name a position or a receiver's state: the values tell.</summary>
     private static void DropWhatIsNoPosition(Preamble table, List<Candidate> candidates, List<string> ignored)
     {
@@ -86,6 +107,16 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
                 candidates.Remove(candidate);
                 ignored.Add(candidate.Header);
             }
+        }
+    }
+
+    /// <summary>Beside a rudder or aileron stick, "Ele" is the elevator's.</summary>
+    private static void DropSticks(Preamble table, List<Candidate> candidates, List<string> ignored)
+    {
+        if (table.Headers.Any(h => h is "Rud" or "Ail" or "Rudder" or "Aileron"))
+        {
+            ignored.AddRange(candidates.Where(c => c.Header == "Ele" && !c.Noted).Select(c => c.Header));
+            candidates.RemoveAll(c => c.Header == "Ele" && !c.Noted);
         }
     }
 
