@@ -1,7 +1,8 @@
 using ThermalTrace.Cli;
 using ThermalTrace.Tests.Support;
 
-namespace ThermalTrace.Tests.Simulation;
+// Not "Simulation": that would hide the namespace under test from every other test.
+namespace ThermalTrace.Tests.Simulated;
 
 public class SampleLogsTests
 {

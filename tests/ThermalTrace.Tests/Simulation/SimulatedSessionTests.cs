@@ -4,7 +4,8 @@ using System.Text.Json;
 using ThermalTrace.Logs;
 using ThermalTrace.Simulation;
 
-namespace ThermalTrace.Tests.Simulation;
+// Not "Simulation": that would hide the namespace under test from every other test.
+namespace ThermalTrace.Tests.Simulated;
 
 public class SimulatedSessionTests
 {
