@@ -4,7 +4,7 @@ namespace ThermalTrace.Reports;
 
 /// <summary>
 /// How numbers are put before a person: never finer than their interval allows. Half of the 90 % interval keeps one
-/// digit, or two where it would begin with 1, so that rounding costs at most a quarter of it.
+/// digit, or two where it would begin with 1 or 2, so that rounding costs at most a sixth of it.
 /// </summary>
 internal static class Estimate
 {
@@ -18,8 +18,8 @@ internal static class Estimate
         }
 
         int magnitude = (int)Math.Floor(Math.Log10(half));
-        bool beginsWithOne = half / Math.Pow(10, magnitude) < 2;
-        return Math.Clamp(-magnitude + (beginsWithOne ? 1 : 0), -2, 3);
+        bool beginsLow = half / Math.Pow(10, magnitude) < 3;
+        return Math.Clamp(-magnitude + (beginsLow ? 1 : 0), -2, 6);
     }
 
     /// <summary>One rounding for a column of a table: that of the interval in the middle.</summary>
@@ -32,9 +32,14 @@ internal static class Estimate
     public static bool Known(Interval interval) =>
         interval is { Value: { } v, Low: { } l, High: { } h } && double.IsFinite(v) && double.IsFinite(l) && double.IsFinite(h);
 
-    /// <summary>Rounded, invariant, with a hyphen for minus.</summary>
+    /// <summary>Rounded, invariant, with a hyphen for minus and for what is not known.</summary>
     public static string Number(double value, int decimals)
     {
+        if (!double.IsFinite(value))
+        {
+            return "-";
+        }
+
         double unit = Math.Pow(10, Math.Max(0, -decimals));
         double rounded = Math.Round(value / unit, Math.Max(0, decimals), MidpointRounding.AwayFromZero) * unit;
         return (rounded == 0 ? 0 : rounded).ToString("F" + Math.Max(0, decimals).ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
@@ -49,7 +54,7 @@ internal static class Estimate
         }
 
         int magnitude = (int)Math.Floor(Math.Log10(Math.Abs(value)));
-        return Number(value, Math.Clamp(digits - 1 - magnitude, 0, 3));
+        return Number(value, Math.Clamp(digits - 1 - magnitude, 0, magnitude < -2 ? 3 : 2));
     }
 
     /// <summary>"0.31 (0.27 to 0.36)", or a dash where not known.</summary>

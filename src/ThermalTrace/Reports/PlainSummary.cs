@@ -11,6 +11,7 @@ public static class PlainSummary
     /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100.</param>
     public static string Write(ResultsDocument doc, int width)
     {
+        doc = ResultsJson.AsWritten(doc);
         int columns = Math.Clamp(width, 40, 100);
         ComparisonEntry comparison = doc.Comparison;
         int ballasts = doc.Flights.Select(f => f.BallastG).OfType<double>().Distinct().Count();

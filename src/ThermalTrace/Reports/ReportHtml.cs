@@ -1,4 +1,3 @@
-using System.Text;
 using ThermalTrace.Reports.Page;
 using ThermalTrace.Reports.Pictures;
 
@@ -13,6 +12,7 @@ public static class ReportHtml
     /// <summary>Writes the page; the same document and traces give the same text.</summary>
     public static void Write(TextWriter writer, ResultsDocument doc, SessionTraces traces)
     {
+        doc = ResultsJson.AsWritten(doc);
         var key = new SeriesKey(doc);
         (string Id, string Name, Html Body)[] sections =
         [

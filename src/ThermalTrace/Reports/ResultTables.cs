@@ -51,7 +51,7 @@ public static class ResultTables
     {
         using CsvWriter csv = Start(writer, "log", "flight", "ballast_g", "flying_mass_g", "start_s", "end_s", "duration_s",
             "airspeed_mps", "airspeed_standard_error_mps", "sink_mps", "sink_standard_error_mps", "bank_deg", "track_deg");
-        Dictionary<(string Log, int Number), FlightEntry> flights = doc.Flights.ToDictionary(f => (f.Log, f.Number));
+        Dictionary<(string Log, int Number), FlightEntry> flights = doc.Flights.DistinctBy(f => (f.Log, f.Number)).ToDictionary(f => (f.Log, f.Number));
         foreach (GlidePoint glide in traces.Glides)
         {
             csv.WriteField(glide.Log);
@@ -71,7 +71,7 @@ public static class ResultTables
         }
     }
 
-    /// <summary>One row a point of a ballast's polar, with the head-wind glide nowhere: that is derived from these.</summary>
+    /// <summary>One row a point of a ballast's polar.</summary>
     public static void WritePolars(TextWriter writer, ResultsDocument doc)
     {
         using CsvWriter csv = Start(writer, "ballast_g", "flying_mass_g", "camber", "airspeed_mps", "sink_mps", "sink_low_mps",

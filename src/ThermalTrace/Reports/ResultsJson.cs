@@ -50,6 +50,15 @@ public static class ResultsJson
                 $"not a result document: $.schema is \"{doc?.Schema}\", expected \"{Schema}\"; debrief the session again");
     }
 
+    /// <summary>The document as it reads back from its file: the report says what the file says, with nothing in between known and not.</summary>
+    internal static ResultsDocument AsWritten(ResultsDocument doc)
+    {
+        using var file = new MemoryStream();
+        Write(file, doc);
+        file.Position = 0;
+        return Read(file);
+    }
+
     // The library's message repeats path and line after the reason.
     private static string Reason(JsonException error)
     {

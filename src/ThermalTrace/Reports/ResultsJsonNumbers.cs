@@ -59,7 +59,7 @@ internal sealed class IntervalConverter : JsonConverter<Interval>
                 case "value": value = Number(ref reader); break;
                 case "low": low = Number(ref reader); break;
                 case "high": high = Number(ref reader); break;
-                default: reader.Skip(); break;
+                default: reader.TrySkip(); break; // Skip refuses while more of the stream is to come, though this value is all here
             }
         }
 

@@ -27,10 +27,10 @@ internal static class Words
 
     public static string Support(string support) => support switch
     {
-        "measured" => "measured in flight",
-        "interpolated" => "between flown weights",
-        "extrapolated" => "beyond flown weights",
-        "predicted" => "prediction only",
+        "measured" => "its own flights",
+        "interpolated" => "flights either side",
+        "extrapolated" => "flights of other weights",
+        "predicted" => "prediction",
         _ => support,
     };
 
@@ -64,7 +64,7 @@ internal static class Words
         OptionEntry? best = Best(comparison);
         if (comparison.Options.Count == 1)
         {
-            return Capital($"{Ballast(comparison.Options[0].BallastG)} is the only choice here, so there is nothing to compare.");
+            return $"There is only one choice, {Ballast(comparison.Options[0].BallastG)}, so there is nothing to compare.";
         }
 
         if (best is null || comparison.Verdict == "unknown")
@@ -130,8 +130,8 @@ internal static class Words
     /// <summary>A share as whole per cent, never 0 or 100.</summary>
     public static string Percent(double share) => share switch
     {
-        < 0.01 => "under 1 %",
-        > 0.99 => "over 99 %",
+        < 0.01 => "<1 %",
+        > 0.99 => ">99 %",
         _ => Math.Round(100 * share).ToString(CultureInfo.InvariantCulture) + " %",
     };
 

@@ -138,7 +138,7 @@ internal sealed record ExampleSession
         double[] airspeeds = [.. Enumerable.Range(0, 36).Select(i => low + (high + 3 - low) * i / 35)];
         CurvePoint[] curve = [.. airspeeds.Select(v =>
         {
-            double sink = Sink(v, massG, 1), half = 0.014 + 0.0006 * (v - 8) * (v - 8) + (v > high ? 0.05 : 0);
+            double sink = Sink(v, massG, 1), half = 0.025 + 0.0014 * (v - 8) * (v - 8) + (v > high ? 0.05 : 0);
             return new CurvePoint(v, sink, sink - half, sink + half, Sink(v, massG, 0.93), v <= high);
         })];
         CurvePoint least = curve.MinBy(p => p.SinkMps)!, flattest = curve.MaxBy(p => p.AirspeedMps / p.SinkMps)!;

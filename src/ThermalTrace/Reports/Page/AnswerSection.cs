@@ -15,7 +15,7 @@ internal static class AnswerSection
         string certainty = Words.Certainty(comparison);
         return Html.Of($"""
             <header class="answer">
-            <p class="eyebrow"><span>Session debrief</span> <b>{Html.Foreign(doc.Airframe.Name)}</b> <span>{Words.Plural(doc.Flights.Count, "flight")}, {Words.Plural(ballasts, "ballast")} flown</span></p>
+            <p class="eyebrow"><span>Session debrief</span> <b>{Html.Foreign(doc.Airframe.Name)}</b> <span>{Words.Plural(doc.Flights.Count, "flight")}, {Words.Plural(ballasts, "ballast")} flown</span> <span>all-up weight without ballast {Words.Grams(Math.Round(doc.Airframe.UnballastedMassG, 1))}</span></p>
             <h1>{Words.Answer(comparison)}</h1>
             <p class="certainty">{certainty}{(certainty.Length > 0 ? " " : "")}{Words.Tame(comparison.Why)}</p>
             {best}
@@ -45,7 +45,7 @@ internal static class AnswerSection
         }
 
         cells.Add(Cell("Turbulence", c.Edr is { } edr ? Html.Of($"<b>{Words.Turbulence(edr)}</b>") : Unknown,
-            c.Edr is { } rate ? Html.Of($"{Parts.Significant(rate)}&nbsp;m<sup>2/3</sup>/s") : Html.Empty));
+            c.Edr is { } rate ? Html.Of($"{Parts.Significant(rate)}&nbsp;{Parts.EdrUnit}") : Html.Empty));
         if (c.AirSinkMps is { } sink && c.LiftMps is not null)
         {
             cells.Add(Cell("Air on the way home",
@@ -75,7 +75,7 @@ internal static class AnswerSection
             [
                 Html.Of($"{key.Name(o.BallastG)}{(IsBest(comparison, o) ? Html.Of($" <span class=\"tag\">ahead</span>") : Html.Empty)}"),
                 Parts.Estimated(Words.Measured(comparison, o), decimals),
-                o.ProbabilityBest is { } share ? Html.Of($"{Words.Percent(share)}") : Html.Of($"{Parts.Dash}"),
+                comparison.Options.Count > 1 && o.ProbabilityBest is { } share ? Html.Of($"{Words.Percent(share)}") : Html.Of($"{Parts.Dash}"),
                 Html.Of($"{Words.Support(o.Support)}"),
             ])));
     }

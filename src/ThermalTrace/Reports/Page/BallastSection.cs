@@ -16,7 +16,7 @@ internal static class BallastSection
         int Column(Func<OptionEntry, Interval> of) => Estimate.Decimals(comparison.Options.Select(of));
         bool climb = Words.ByClimb(comparison);
         int climbs = Column(o => o.ClimbMps), heights = Column(o => o.LaunchHeightM), times = Column(o => o.StillAirTimeS);
-        var heads = new List<Html> { Parts.Head("Ballast"), Parts.Head("All-up weight", "g"), Parts.Head("Flights") };
+        var heads = new List<Html> { Parts.Head("Ballast"), Parts.Head("All-up weight", "g"), Parts.Head("Flights flown") };
         if (climb)
         {
             heads.AddRange([Parts.Head("Climb in this lift", "m/s"), Parts.Head("Climb seen", "m/s"), Parts.Head("Airspeed home", "m/s"), Parts.Head("Glide home, over the ground")]);
@@ -38,8 +38,7 @@ internal static class BallastSection
         bool pictureAbove = !doc.Polars.Any(p => p.Curve.Any(c => c.Flown && c.SinkMps is not null));
         Html picture = pictureAbove ? Html.Empty : OptionPicture.Write(doc, key);
         return Parts.Section("choices", "The choices side by side", Html.Of($"""
-            <p>{Explain(climb)}</p>
-            {picture}
+            <div class="grid two"><div><p>{Explain(climb)}</p>{Terms(climb)}</div>{picture}</div>
             {table}
             """));
     }
@@ -47,6 +46,16 @@ internal static class BallastSection
     private static string Explain(bool climb) => climb
         ? "Net climb after coming home is what is left of a climb once the model has drifted downwind with the lift and glided back to where it began: the rate at which a round trip gains height. Below nothing, the trip costs more than it brings."
         : "No lift was worked, so the choices are compared by time aloft in still air, each from its own launch height.";
+
+    private static Html Terms(bool climb) => climb
+        ? Html.Of($"""
+            <dl class="terms">
+            <dt>Climb in this lift</dt><dd>What each ballast would climb at in the lift of this session, sink while circling and time off the core included.</dd>
+            <dt>Climb seen</dt><dd>What the flights with it averaged. It scatters with the luck of each thermal, so it decides nothing by itself.</dd>
+            <dt>Airspeed home, glide home</dt><dd>The airspeed that makes the most of the way back against this wind, and the metres over the ground for each metre of height at it.</dd>
+            </dl>
+            """)
+        : Html.Empty;
 
     public static Html Polars(ResultsDocument doc, SessionTraces traces, SeriesKey key)
     {
@@ -62,7 +71,7 @@ internal static class BallastSection
             [Parts.Head("Ballast"), Parts.Head("Least sink", "m/s"), Parts.Head("at airspeed", "m/s"), Parts.Head("Best glide"), Parts.Head("at airspeed", "m/s"), Parts.Head("Flown between", "m/s")],
             doc.Polars.Select(p => (false, (IReadOnlyList<Html>)
             [
-                Html.Of($"{key.Name(p.BallastG)}{(p.Camber is null ? Html.Empty : Html.Of($" {Html.Foreign(p.Camber)}"))}"),
+                key.Name(p),
                 Parts.Estimated(p.MinSink.SinkMps, sink), Parts.Estimated(p.MinSink.AirspeedMps, slow),
                 Parts.Estimated(p.BestGlide.Ratio, ratio), Parts.Estimated(p.BestGlide.AirspeedMps, fast),
                 Html.Of($"{(p.FlownAirspeedMps.Count == 2 ? $"{Parts.Number(p.FlownAirspeedMps[0], 1)} to {Parts.Number(p.FlownAirspeedMps[1], 1)}" : Parts.Dash)}"),
@@ -83,18 +92,5 @@ internal static class BallastSection
         ? Html.Empty
         : Parts.Table("The airframe’s drag curve: predicted from span, area and mass, then tuned by these flights",
             [Parts.Head("Term"), Parts.Head("Predicted"), Parts.Head("Tuned")],
-            doc.Model.Parameters.Select(p => (false, (IReadOnlyList<Html>)[Html.Foreign(p.Name.Replace('_', ' ')), Fine(p.Predicted), Fine(p.Tuned)])));
-
-    /// <summary>Drag terms are small numbers: their own interval rounds them, however many digits that takes.</summary>
-    private static Html Fine(Interval interval)
-    {
-        if (!Estimate.Known(interval))
-        {
-            return Parts.Estimated(interval);
-        }
-
-        double half = (interval.High!.Value - interval.Low!.Value) / 2;
-        int decimals = half > 0 ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(half)), 0, 6) : 4;
-        return Parts.Estimated(interval, decimals);
-    }
+            doc.Model.Parameters.Select(p => (false, (IReadOnlyList<Html>)[Html.Foreign(p.Name.Replace('_', ' ')), Parts.Estimated(p.Predicted), Parts.Estimated(p.Tuned)])));
 }

@@ -34,7 +34,7 @@ internal static class FlightPictures
 
         double low = Math.Min(0, heights.Min()), high = Math.Max(heights.Max(), low + 5);
         AxisRange x = new(0, Math.Max(1, flight.EndS - flight.StartS)), y = new(low - 0.03 * (high - low), high + 0.14 * (high - low));
-        using var picture = new Picture(640, 280, x, y);
+        using var picture = new Picture(640, 360, x, y);
         picture.Axes("time of flight, min", Minutes(x.High), "height above the launch, m", Picture.Ticks(y, 4));
         int climb = 0;
         foreach (SegmentEntry segment in flight.Segments)
@@ -57,7 +57,7 @@ internal static class FlightPictures
             }
         }
 
-        return Parts.Figure(picture.Svg($"flight-{index}-height", $"Height over time, flight {index}", InWords(flight, heights.Max())), Html.Of($"Height above the launch by phase{(climb > 0 ? "; climbs are numbered" : "")}."), kind: "wide");
+        return Parts.Figure(picture.Svg($"flight-{index}-height", $"Height over time, flight {index}", InWords(flight, heights.Max())), Html.Empty, kind: "wide");
     }
 
     public static Html Track(FlightEntry flight, FlightTrace trace, int index)
@@ -69,7 +69,7 @@ internal static class FlightPictures
         }
 
         (int insideX, int insideY) = Picture.Inside(420, 380);
-        double metresPerPx = Math.Max((east.Max() - east.Min()) / insideX, (north.Max() - north.Min()) / insideY) * 1.12;
+        double metresPerPx = Math.Max((east.Max() - east.Min()) / insideX, (north.Max() - north.Min()) / insideY) * 1.2;
         metresPerPx = Math.Max(metresPerPx, 20.0 / insideX);
         double midEast = (east.Max() + east.Min()) / 2, midNorth = (north.Max() + north.Min()) / 2;
         AxisRange x = new(midEast - metresPerPx * insideX / 2, midEast + metresPerPx * insideX / 2);
@@ -102,11 +102,11 @@ internal static class FlightPictures
         }
 
         picture.Points([0], [0], Inks.Text, MarkerShape.Cross, 12);
-        Wind(picture, flight.Wind, x, y, metresPerPx);
+        Wind(picture, flight.Wind, EmptiestCorner(trace, x, y), metresPerPx);
         string wind = WindInWords(flight.Wind);
         return Parts.Figure(picture.Svg($"flight-{index}-track", $"Track over the ground, flight {index}",
                 $"Reached from {Estimate.Number(east.Min(), 0)} to {Estimate.Number(east.Max(), 0)} m east and from {Estimate.Number(north.Min(), 0)} to {Estimate.Number(north.Max(), 0)} m north of the launch. Wind: {wind}"),
-            Html.Of($"Track over the ground, north up, launch at the cross. The arrow is the wind."), kind: "mid");
+            Html.Empty, kind: "mid");
     }
 
     public static string WindInWords(WindEntry wind) => wind is { SpeedMps: { } speed, FromDeg: { } from }
@@ -118,7 +118,17 @@ internal static class FlightPictures
         ? new Interval(speed, Math.Max(0, speed - 1.645 * error), speed + 1.645 * error)
         : Interval.Unknown;
 
-    private static void Wind(Picture picture, WindEntry wind, AxisRange x, AxisRange y, double metresPerPx)
+    /// <summary>The corner, right or left and up or down, whose neighbourhood the track leaves free the widest.</summary>
+    private static (double East, double North) EmptiestCorner(FlightTrace trace, AxisRange x, AxisRange y)
+    {
+        double inEast = 0.14 * x.Span, inNorth = 0.14 * y.Span;
+        (double East, double North)[] corners =
+            [(x.High - inEast, y.High - inNorth), (x.Low + inEast, y.High - inNorth), (x.High - inEast, y.Low + inNorth), (x.Low + inEast, y.Low + inNorth)];
+        return corners.MaxBy(c => Enumerable.Range(0, trace.EastM.Length)
+            .Select(i => Math.Pow(trace.EastM[i] - c.East, 2) + Math.Pow(trace.NorthM[i] - c.North, 2)).Where(double.IsFinite).Min());
+    }
+
+    private static void Wind(Picture picture, WindEntry wind, (double East, double North) at, double metresPerPx)
     {
         if (wind is not { EastMps: { } east, NorthMps: { } north, SpeedMps: { } speed } || !(speed > 0))
         {
@@ -128,9 +138,8 @@ internal static class FlightPictures
         // Its length grows with the wind and stays readable: 30 px in still air, 66 px at 12 m/s.
         double length = metresPerPx * (30 + 3 * Math.Min(speed, 12));
         double halfEast = east / speed * length / 2, halfNorth = north / speed * length / 2;
-        double atEast = x.High - metresPerPx * 44, atNorth = y.High - metresPerPx * 44;
-        picture.Arrow(atEast - halfEast, atNorth - halfNorth, atEast + halfEast, atNorth + halfNorth, Inks.Accent);
-        picture.Words($"{Estimate.Significant(speed)} m/s", x.High, atNorth, Inks.Accent, Alignment.UpperRight, -8, 40, bold: true);
+        picture.Arrow(at.East - halfEast, at.North - halfNorth, at.East + halfEast, at.North + halfNorth, Inks.Accent);
+        picture.Words($"{Estimate.Significant(speed)} m/s", at.East, at.North - Math.Abs(halfNorth), Inks.Accent, Alignment.UpperCenter, 0, 9, bold: true);
     }
 
     /// <summary>Rows of a phase, with the first of the next so that the line has no gaps.</summary>

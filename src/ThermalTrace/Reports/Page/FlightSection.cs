@@ -8,12 +8,12 @@ internal static class FlightSection
         int windDecimals = Estimate.Decimals(doc.Flights.Select(f => FlightPictures.SpeedInterval(f.Wind)));
         bool manyLogs = doc.Flights.Select(f => f.Log).Distinct().Count() > 1;
         Html table = Parts.Table("All flights",
-            [Parts.Head("Flight"), Parts.Head("Ballast"), Parts.Head("Length"), Parts.Head("Launch height", "m"), Parts.Head("Climbs"), Parts.Head("Climb", "m/s"), Parts.Head("Wind", "m/s"), Parts.Head("from"), Parts.Head("Turbulence", "m^(2/3)/s")],
+            [Parts.Head("Flight"), Parts.Head("Ballast"), Parts.Head("Length"), Parts.Head("Launch height", "m"), Parts.Head("Climbs"), Parts.Head("Climb", "m/s"), Parts.Head("Wind", "m/s"), Parts.Head("from"), Parts.Head("Turbulence", Parts.EdrUnit)],
             doc.Flights.Select((f, i) => (false, (IReadOnlyList<Html>)
             [
                 Html.Of($"<a href=\"#flight-{i + 1}\">{i + 1}</a>{(manyLogs ? Html.Of($" {Html.Foreign(f.Log)}, {f.Number}") : Html.Empty)}{(f.Spoiled ? Html.Of($" <span class=\"tag\">set aside</span>") : Html.Empty)}"),
                 f.BallastG is { } ballast ? key.Name(ballast) : Html.Of($"<span class=\"none\">not known</span>"),
-                Html.Of($"{Words.Duration(f.EndS - f.StartS)}"),
+                Html.Of($"<span class=\"name\">{Words.Duration(f.EndS - f.StartS)}</span>"),
                 Html.Of($"{(f.Launch is { } launch ? Parts.Number(launch.HeightM, 0) : Parts.Dash)}"),
                 Html.Of($"{f.Lift.Climbs}"),
                 Html.Of($"{Parts.Significant(f.Lift.ClimbMps)}"),
@@ -23,6 +23,7 @@ internal static class FlightSection
             ])));
         return Parts.Section("flights", "The flights", Html.Of($"""
             {table}
+            <p>Climbs carry the same number in both pictures of a flight. The track over the ground has north up and the launch at the cross; the arrow is the wind.</p>
             {FlightPictures.Key()}
             {Html.Join(doc.Flights.Select((f, i) => Card(f, traces.Flights.ElementAtOrDefault(i), i + 1, key)))}
             """));
@@ -30,7 +31,7 @@ internal static class FlightSection
 
     private static Html Card(FlightEntry flight, FlightTrace? trace, int index, SeriesKey key)
     {
-        Html ballast = flight.BallastG is { } mass ? Html.Of($"{key.Sample(mass, line: false)}{Words.Ballast(mass)}") : Html.Of($"ballast not known");
+        Html ballast = flight.BallastG is { } mass ? Html.Of($"{key.Sample(mass, line: false)}{Words.Capital(Words.Ballast(mass))}") : Html.Of($"Ballast not known");
         Html camber = flight.Camber is null ? Html.Empty : Html.Of($", {Html.Foreign(flight.Camber)}");
         string loading = flight.WingLoadingGDm2 is { } w ? $", {Estimate.Number(w, 1)} g/dm\u00B2" : "";
         string lift = flight.Lift is { Climbs: > 0, LiftMps: { } core }

@@ -31,8 +31,8 @@ internal static class LaunchSection
             return Html.Empty;
         }
 
-        double top = points.Select(p => p.Y).Concat(options.Select(o => o.LaunchHeightM.High!.Value)).Max() * 1.08;
-        AxisRange x = new(-0.6, ballasts.Length - 0.4), y = new(0, Math.Max(top, 1));
+        AxisRange x = new(-0.6, ballasts.Length - 0.4);
+        AxisRange y = Around([.. points.Select(p => p.Y), .. options.SelectMany(o => (double[])[o.LaunchHeightM.Low!.Value, o.LaunchHeightM.High!.Value])], 10);
         using var picture = new Picture(480, 320, x, y);
         picture.Axes("ballast", ballasts.Select((b, i) => ((double)i, ballasts.Length > 6 && i % 2 == 1 ? "" : Words.Grams(b))), "launch height, m", Picture.Ticks(y, 5));
         foreach (OptionEntry option in options)
@@ -67,7 +67,7 @@ internal static class LaunchSection
             return Html.Of($"<p class=\"note\">How much the model was thrown about cannot be told: these logs hold neither an accelerometer nor airspeed.</p>");
         }
 
-        AxisRange x = new(0, points.Max(p => p.X) * 1.15), y = new(0, points.Max(p => p.Y) * 1.15);
+        AxisRange x = Around([.. points.Select(p => p.X)], 0.05), y = Around([.. points.Select(p => p.Y)], 0.05);
         using var picture = new Picture(480, 320, x, y);
         picture.Axes("turbulence, m^(2/3)/s", Picture.Ticks(x, 5), felt ? "thrown about, g" : "height energy thrown about, m/s", Picture.Ticks(y, 5));
         foreach (IGrouping<double, (double X, double Y, double BallastG)> group in points.GroupBy(p => p.BallastG).OrderBy(g => g.Key))
@@ -81,6 +81,13 @@ internal static class LaunchSection
             Parts.Key(points.Select(p => p.BallastG).Distinct().Order().Select(b => (key.Sample(b, line: false), Html.Of($"{Words.Grams(b)}")))), "mid");
     }
 
+    /// <summary>A range that holds all values with some room, at least so wide and never below nothing.</summary>
+    private static AxisRange Around(double[] values, double atLeast)
+    {
+        double room = Math.Max(0.25 * (values.Max() - values.Min()), (atLeast - (values.Max() - values.Min())) / 2);
+        return new AxisRange(Math.Max(0, values.Min() - room), values.Max() + room);
+    }
+
     private static double? Thrown(FlightEntry flight) => Known(flight.Ride.LoadFactorRms);
 
     private static double? Surge(FlightEntry flight) => Known(flight.Ride.EnergyRateRmsMps);
@@ -90,7 +97,7 @@ internal static class LaunchSection
     private static Html Table(ResultsDocument doc, FlightEntry[] flights, SeriesKey key)
     {
         int heights = Estimate.Decimals(doc.Comparison.Options.Select(o => o.LaunchHeightM));
-        return Parts.Table("Launches and ride", [Parts.Head("Ballast"), Parts.Head("Launches"), Parts.Head("Launch height to expect", "m"), Parts.Head("Thrown about", "g"), Parts.Head("Energy thrown about", "m/s"), Parts.Head("in turbulence of", "m^(2/3)/s")],
+        return Parts.Table("Launches and ride", [Parts.Head("Ballast"), Parts.Head("Launches"), Parts.Head("Launch height to expect", "m"), Parts.Head("Thrown about", "g"), Parts.Head("Energy thrown about", "m/s"), Parts.Head("in turbulence of", Parts.EdrUnit)],
             key.BallastsG.Select(b =>
             {
                 FlightEntry[] own = [.. flights.Where(f => f.BallastG == b)];

@@ -15,14 +15,18 @@ internal static class OptionPicture
         }
 
         Interval[] gains = [.. options.Select(o => Words.Measured(doc.Comparison, o))];
-        double low = Math.Min(gains.Min(g => g.Low!.Value), Words.ByClimb(doc.Comparison) ? 0 : double.MaxValue);
-        double high = Math.Max(gains.Max(g => g.High!.Value), Words.ByClimb(doc.Comparison) ? 0 : double.MinValue);
-        double margin = Math.Max(0.05 * (high - low), 1e-3);
+        double low = gains.Min(g => g.Low!.Value), high = gains.Max(g => g.High!.Value);
+        double margin = Math.Max(0.12 * (high - low), 0.01);
         var x = new AxisRange(-0.6, options.Length - 0.4);
         var y = new AxisRange(low - margin, high + margin);
-        using var picture = new Picture(560, 330, x, y);
+        using var picture = new Picture(560, 300, x, y);
         string unit = Words.MeasureUnit(doc.Comparison);
         picture.Axes("ballast", options.Select((o, i) => ((double)i, Words.Grams(o.BallastG))), $"{Words.MeasureName(doc.Comparison).ToLowerInvariant()}, {unit}", Picture.Ticks(y, 5));
+        if (y.Low < 0 && y.High > 0)
+        {
+            picture.Line([x.Low, x.High], [0, 0], Inks.Muted, 1.5f);
+        }
+
         for (int i = 0; i < options.Length; i++)
         {
             SeriesStyle style = key.Style(options[i].BallastG);

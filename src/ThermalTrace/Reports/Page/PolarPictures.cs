@@ -22,21 +22,22 @@ internal static class PolarPictures
         picture.Axes("airspeed, m/s", Picture.Ticks(x, 6), "sink, m/s", Picture.Ticks(y, 5));
         foreach (PolarEntry polar in polars)
         {
-            SeriesStyle style = key.Style(polar.BallastG);
+            SeriesStyle style = key.Style(polar);
             Flown(polar, out double[] v, out double[] low, out double[] high);
-            picture.Band(v, low, high, style.Ink, 0.13);
+            picture.Band(v, low, high, style.Ink, polars.Length > 4 ? 0.06 : 0.13);
         }
 
-        foreach (PolarEntry polar in polars)
+        foreach ((int index, PolarEntry polar) in polars.Index())
         {
-            Curve(picture, polar, key.Style(polar.BallastG), 2.4f);
+            Curve(picture, polar, key.Style(polar), 2.4f);
+            Marks(picture, polar, key.Style(polar), (index + 0.5) / polars.Length);
         }
 
         string what = $"Sink in still air over airspeed for {Words.Plural(polars.Length, "polar")}, sink growing downwards. "
             + string.Join(" ", polars.Select(InWords));
         return Parts.Figure(picture.Svg("polars", "Polars of all ballasts", what),
             Html.Of($"Sink in level flight through still air at sea level. Lower on the picture is worse. Shaded: 90&nbsp;% sure. Fine dots: faster than anything flown, so the fit carried on."),
-            Key(polars, key), "wide");
+            key.Of(polars), "wide");
     }
 
     /// <summary>A ballast's measured polar, its prediction and the glides behind it.</summary>
@@ -44,40 +45,42 @@ internal static class PolarPictures
     {
         PolarEntry[] polars = [.. doc.Polars.Where(p => p.Curve.Count > 0)];
         (AxisRange x, AxisRange y) = Limits(polars);
-        return Html.Join(polars.Select((polar, i) => One(polar, i, x, y, traces, key)));
+        return Html.Join(polars.Select((polar, i) => One(doc, polar, i, x, y, traces, key)));
     }
 
-    private static Html One(PolarEntry polar, int index, AxisRange x, AxisRange y, SessionTraces traces, SeriesKey key)
+    private static Html One(ResultsDocument doc, PolarEntry polar, int index, AxisRange x, AxisRange y, SessionTraces traces, SeriesKey key)
     {
-        SeriesStyle style = key.Style(polar.BallastG);
-        GlidePoint[] glides = [.. traces.Glides.Where(g => g.BallastG == polar.BallastG)];
+        SeriesStyle style = key.Style(polar);
+        var camber = doc.Flights.DistinctBy(f => (f.Log, f.Number)).ToDictionary(f => (f.Log, f.Number), f => f.Camber);
+        GlidePoint[] glides = [.. traces.Glides.Where(g => g.BallastG == polar.BallastG && (polar.Camber is null || camber.GetValueOrDefault((g.Log, g.Flight)) == polar.Camber))];
         using var picture = new Picture(360, 300, x, y);
         picture.Axes("airspeed, m/s", Picture.Ticks(x, 4), "sink, m/s", Picture.Ticks(y, 4));
         Flown(polar, out double[] v, out double[] low, out double[] high);
         picture.Band(v, low, high, style.Ink, 0.2);
         picture.Points([.. glides.Select(g => g.AirspeedMps)], [.. glides.Select(g => g.SinkMps)], style.Ink, MarkerShape.FilledCircle, 5, 0.45);
         picture.Line([.. polar.Curve.Select(c => c.AirspeedMps)], [.. polar.Curve.Select(c => c.PredictedMps)], Inks.Text, 1.6f, "6 4");
-        Curve(picture, polar, style with { Dash = "" }, 2.4f, marked: false);
+        Curve(picture, polar, style with { Dash = "" }, 2.4f);
         int outside = glides.Count(g => !(g.AirspeedMps >= x.Low && g.AirspeedMps <= x.High && g.SinkMps <= y.Low && g.SinkMps >= y.High));
-        string beyond = outside > 0 ? $" {Words.Plural(outside, "piece")} of glide lies outside the picture." : "";
-        Html caption = Html.Of($"<b>{key.Sample(polar.BallastG, line: false)}{Words.Grams(polar.BallastG)}</b>{Camber(polar)}, all up {Words.Grams(polar.FlyingMassG)}. {Words.Plural(glides.Length, "piece")} of steady glide, worth {Parts.Significant(polar.EffectiveGlides)} in separate air.{beyond}");
+        string beyond = outside > 0 ? $" {Words.Plural(outside, "piece")} of glide {(outside == 1 ? "lies" : "lie")} outside the picture." : "";
+        Html caption = Html.Of($"<b>{SeriesKey.Marker(style.Ink, style.Marker)}{Words.Grams(polar.BallastG)}</b>{SeriesKey.Camber(polar)}, all up {Words.Grams(polar.FlyingMassG)}. {Words.Plural(glides.Length, "piece")} of steady glide, as good as about {Parts.Number(polar.EffectiveGlides, 0)} in air of their own.{beyond}");
         return Parts.Figure(picture.Svg($"polar-{index + 1}", $"Measured against predicted with {Words.Ballast(polar.BallastG)}",
             InWords(polar) + " Solid line measured, dashed line predicted from geometry, dots pieces of glide."), caption);
     }
 
-    private static void Curve(Picture picture, PolarEntry polar, SeriesStyle style, float widthPx, bool marked = true)
+    private static void Curve(Picture picture, PolarEntry polar, SeriesStyle style, float widthPx)
     {
         CurvePoint[] flown = [.. polar.Curve.Where(c => c.Flown)];
         CurvePoint[] beyond = [.. polar.Curve.Where(c => !c.Flown || c == flown.LastOrDefault())];
         picture.Line(Airspeeds(flown), Sinks(flown), style.Ink, widthPx, style.Dash);
         picture.Line(Airspeeds(beyond), Sinks(beyond), style.Ink, widthPx * 0.7f, FaintDash);
-        if (marked)
-        {
-            // Few enough to leave the line to be seen, never at the same place for two ballasts.
-            int step = Math.Max(1, flown.Length / 4);
-            CurvePoint[] marks = [.. flown.Where((_, i) => i % step == step / 2)];
-            picture.Points(Airspeeds(marks), Sinks(marks), style.Ink, style.Marker, 9);
-        }
+    }
+
+    /// <summary>A few markers on the flown line, at another place for each ballast so that they do not pile up.</summary>
+    private static void Marks(Picture picture, PolarEntry polar, SeriesStyle style, double place)
+    {
+        CurvePoint[] flown = [.. polar.Curve.Where(c => c.Flown)];
+        CurvePoint[] marks = [.. Enumerable.Range(0, 4).Select(k => flown[(int)((k + place) / 4 * flown.Length)])];
+        picture.Points(Airspeeds(marks), Sinks(marks), style.Ink, style.Marker, 9);
     }
 
     private static double[] Airspeeds(CurvePoint[] points) => [.. points.Select(c => c.AirspeedMps)];
@@ -104,9 +107,4 @@ internal static class PolarPictures
 
     private static string InWords(PolarEntry polar) =>
         $"With {Words.Ballast(polar.BallastG)}: least sink {Estimate.Plain(polar.MinSink.SinkMps)} m/s, best glide {Estimate.Plain(polar.BestGlide.Ratio)}.";
-
-    private static Html Camber(PolarEntry polar) => polar.Camber is null ? Html.Empty : Html.Of($", {Html.Foreign(polar.Camber)}");
-
-    private static Html Key(IEnumerable<PolarEntry> polars, SeriesKey key) =>
-        Parts.Key(polars.Select(p => (key.Sample(p.BallastG), Html.Of($"{Words.Grams(p.BallastG)}{Camber(p)}"))));
 }

@@ -7,6 +7,7 @@ namespace ThermalTrace.Reports.Page;
 internal sealed class SeriesKey
 {
     private readonly List<double> ballastsG;
+    private readonly List<string?> cambers;
 
     public SeriesKey(ResultsDocument doc)
     {
@@ -14,21 +15,33 @@ internal sealed class SeriesKey
             .Concat(doc.Polars.Select(p => p.BallastG))
             .Concat(doc.Flights.Select(f => f.BallastG).OfType<double>())
             .Where(double.IsFinite).Distinct().Order()];
+        cambers = [.. doc.Polars.Select(p => p.Camber).Distinct().Order(StringComparer.Ordinal)];
     }
 
     public IReadOnlyList<double> BallastsG => ballastsG;
 
     public SeriesStyle Style(double ballastG) => SeriesStyle.At(Math.Max(0, ballastsG.IndexOf(ballastG)));
 
+    public SeriesStyle Style(PolarEntry polar) =>
+        SeriesStyle.At(Math.Max(0, ballastsG.IndexOf(polar.BallastG)), Math.Max(0, cambers.IndexOf(polar.Camber)));
+
+    /// <summary>Line and marker of a polar, then its ballast and wing setting.</summary>
+    public Html Name(PolarEntry polar) => Html.Of($"<span class=\"name\">{LineAndMarker(Style(polar))}{Words.Grams(polar.BallastG)}</span>{Camber(polar)}");
+
+    /// <summary>The key of a picture with these polars.</summary>
+    public Html Of(IEnumerable<PolarEntry> polars) =>
+        Parts.Key(polars.Select(p => (LineAndMarker(Style(p)), Html.Of($"<span>{Words.Grams(p.BallastG)}{Camber(p)}</span>"))));
+
+    public static Html Camber(PolarEntry polar) => polar.Camber is null ? Html.Empty : Html.Of($", {Html.Foreign(polar.Camber)}");
+
     /// <summary>Line and marker of a ballast as a small picture; decorative, for its name always stands beside it.</summary>
     public Html Sample(double ballastG, bool line = true)
     {
         SeriesStyle style = Style(ballastG);
-        Html stroke = line ? LineSample(style.Ink, style.Dash) : Html.Empty;
-        return Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{stroke}{MarkerSample(style.Ink, style.Marker)}</svg>");
+        return line ? LineAndMarker(style) : Marker(style.Ink, style.Marker);
     }
 
-    public Html Name(double ballastG) => Html.Of($"{Sample(ballastG)}{Words.Grams(ballastG)}");
+    public Html Name(double ballastG) => Html.Of($"<span class=\"name\">{Sample(ballastG)}{Words.Grams(ballastG)}</span>");
 
     public static Html Line(Ink ink, string dash = "", string width = "2") =>
         Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{LineSample(ink, dash, width)}</svg>");
@@ -37,7 +50,10 @@ internal sealed class SeriesKey
         Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\"><rect class=\"f-{ink.Name}\" fill=\"{ink.Light}\" fill-opacity=\"0.25\" x=\"1\" y=\"2\" width=\"32\" height=\"10\"/></svg>");
 
     public static Html Marker(Ink ink, MarkerShape shape) =>
-        Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{MarkerSample(ink, shape)}</svg>");
+        Html.Of($"<svg class=\"sample dot\" viewBox=\"10 0 14 14\" aria-hidden=\"true\">{MarkerSample(ink, shape)}</svg>");
+
+    private static Html LineAndMarker(SeriesStyle style) =>
+        Html.Of($"<svg class=\"sample\" viewBox=\"0 0 34 14\" aria-hidden=\"true\">{LineSample(style.Ink, style.Dash)}{MarkerSample(style.Ink, style.Marker)}</svg>");
 
     private static Html LineSample(Ink ink, string dash, string width = "2") => Html.Of(
         $"<path class=\"s-{ink.Name}\" stroke=\"{ink.Light}\" stroke-width=\"{width}\" stroke-dasharray=\"{(dash.Length > 0 ? dash : "none")}\" fill=\"none\" d=\"M1 7H33\"/>");

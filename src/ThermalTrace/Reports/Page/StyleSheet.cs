@@ -9,8 +9,8 @@ internal static class StyleSheet
     public static string Write()
     {
         var css = new StringBuilder();
-        Face(css, "AtkinsonHyperlegibleNext-Regular.woff2", 400);
-        Face(css, "AtkinsonHyperlegibleNext-Bold.woff2", 700);
+        Face(css, "Figtree-Regular.woff2", 400);
+        Face(css, "Figtree-Bold.woff2", 700);
         css.Append(":root{").Append(Variables(i => i.Light)).Append("}\n");
         css.Append("@media screen and (prefers-color-scheme:dark){:root{").Append(Variables(i => i.Dark)).Append("}}\n");
         foreach (Ink ink in Inks.All)

@@ -18,7 +18,7 @@ internal static class WindSection
         }
 
         double most = polars.SelectMany(p => p.Penetration).Where(Usable).Max(p => p.HeadwindMps);
-        Html keys = Parts.Key(polars.Select(p => (key.Sample(p.BallastG), Html.Of($"{Words.Grams(p.BallastG)}{(p.Camber is null ? Html.Empty : Html.Of($", {Html.Foreign(p.Camber)}"))}"))));
+        Html keys = key.Of(polars);
         return Parts.Section("wind", "Into the wind", Html.Of($"""
             <p>The farther a ballast carries you over the ground against the wind, the less height the way home costs. Each point is flown at the airspeed that is best for that head wind.</p>
             {keys}
@@ -37,7 +37,7 @@ internal static class WindSection
         picture.Axes("head wind, m/s", Picture.Ticks(x, 6), "glide over the ground", Picture.Ticks(y, 5));
         Draw(picture, polars, key, ratio => ratio);
         string words = string.Join(" ", polars.Select(p => $"With {Words.Ballast(p.BallastG)}: "
-            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(e.GlideRatio)} against {Estimate.Significant(e.HeadwindMps)} m/s")) + "."));
+            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(e.GlideRatio)} against {Parts.Chosen(e.HeadwindMps)} m/s")) + "."));
         return Parts.Figure(picture.Svg("penetration", "Glide over the ground into wind", words),
             Html.Of($"<b>Glide over the ground into wind</b>: metres forward for each metre of height. Shaded: 90&nbsp;% sure."), kind: "mid");
     }
@@ -50,7 +50,7 @@ internal static class WindSection
         picture.Axes("head wind, m/s", Picture.Ticks(x, 6), "height for 100 m of return, m", Picture.Ticks(y, 5));
         Draw(picture, polars, key, ratio => ratio > 0 ? 100 / ratio : double.NaN);
         string words = string.Join(" ", polars.Select(p => $"With {Words.Ballast(p.BallastG)}: "
-            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(HeightHome(e))} m against {Estimate.Significant(e.HeadwindMps)} m/s")) + "."));
+            + string.Join(", ", p.Penetration.Where(Usable).Where((_, i) => i % 4 == 0).Select(e => $"{Estimate.Plain(HeightHome(e))} m against {Parts.Chosen(e.HeadwindMps)} m/s")) + "."));
         return Parts.Figure(picture.Svg("height-home", "Height to come home", words),
             Html.Of($"<b>Height to come home</b>: what 100&nbsp;m of return against the wind costs in still air, without any reserve."), kind: "mid");
     }
@@ -64,13 +64,13 @@ internal static class WindSection
         foreach (PolarEntry polar in polars)
         {
             PenetrationEntry[] points = [.. polar.Penetration.Where(Usable)];
-            picture.Band([.. points.Select(p => p.HeadwindMps)], [.. points.Select(p => of(p.GlideRatio.Low!.Value))], [.. points.Select(p => of(p.GlideRatio.High!.Value))], key.Style(polar.BallastG).Ink, 0.12);
+            picture.Band([.. points.Select(p => p.HeadwindMps)], [.. points.Select(p => of(p.GlideRatio.Low!.Value))], [.. points.Select(p => of(p.GlideRatio.High!.Value))], key.Style(polar).Ink, 0.12);
         }
 
         foreach (PolarEntry polar in polars)
         {
             PenetrationEntry[] points = [.. polar.Penetration.Where(Usable)];
-            SeriesStyle style = key.Style(polar.BallastG);
+            SeriesStyle style = key.Style(polar);
             double[] xs = [.. points.Select(p => p.HeadwindMps)], ys = [.. points.Select(p => of(p.GlideRatio.Value!.Value))];
             picture.Line(xs, ys, style.Ink, 2.2f, style.Dash);
             int[] marks = [.. Enumerable.Range(0, points.Length).Where(i => i % 3 == 1)];
@@ -83,10 +83,10 @@ internal static class WindSection
         double[] winds = [.. polars.SelectMany(p => p.Penetration).Where(Usable).Select(p => p.HeadwindMps).Distinct().Order()];
         double[] shown = winds.Length <= 5 ? winds : [.. winds.Where((_, i) => i % (int)Math.Ceiling(winds.Length / 5.0) == 0)];
         return Parts.Table("Airspeed to fly home, and the glide over the ground that it gives",
-            [Parts.Head("Head wind"), .. shown.Select(w => Parts.Head($"{Parts.Significant(w)} m/s"))],
+            [Parts.Head("Head wind"), .. shown.Select(w => Parts.Head($"{Parts.Chosen(w)} m/s"))],
             polars.Select(p => (false, (IReadOnlyList<Html>)
             [
-                key.Name(p.BallastG),
+                key.Name(p),
                 .. shown.Select(w => p.Penetration.FirstOrDefault(e => e.HeadwindMps == w && Usable(e)) is { } entry
                     ? Html.Of($"<span class=\"speed\">at {Parts.Number(entry.AirspeedMps, 1)} m/s</span> {Parts.Estimated(entry.GlideRatio)}")
                     : Html.Of($"<span class=\"none\">out of reach</span>")),

@@ -33,10 +33,10 @@ internal static class Inks
     ];
 
     public static readonly Ink Ground = new("ground", "#7b8990", "#7d8c95");
-    public static readonly Ink Launch = new("launch", "#b36304", "#fec598");
-    public static readonly Ink Glide = new("glide", "#2c4457", "#b4c7d4");
-    public static readonly Ink Climb = new("climb", "#0b8a68", "#3ee0ae");
-    public static readonly Ink Landing = new("landing", "#9d0368", "#fc7cbf");
+    public static readonly Ink Launch = new("launch", "#814706", "#fb9018");
+    public static readonly Ink Glide = new("glide", "#24384a", "#dfe7ec");
+    public static readonly Ink Climb = new("climb", "#0a7d5c", "#2fd39f");
+    public static readonly Ink Landing = new("landing", "#7c44c3", "#cbb0fe");
 
     public static readonly IReadOnlyList<Ink> All =
         [Paper, Shade, Rule, Text, Muted, Accent, Caution, .. Series, Ground, Launch, Glide, Climb, Landing];
@@ -57,8 +57,10 @@ internal sealed record SeriesStyle(Ink Ink, string Dash, MarkerShape Marker)
     ];
 
     /// <summary>The style of the option at a place in the list; past eight the colours come again with other markers.</summary>
-    public static SeriesStyle At(int index) => new(
+    /// <param name="index">From 0.</param>
+    /// <param name="variant">Of the same ballast, such as another camber: same colour, open marker for filled, another dash.</param>
+    public static SeriesStyle At(int index, int variant = 0) => new(
         Inks.Series[index % Inks.Series.Count],
-        Dashes[index % Dashes.Length],
-        Markers[(index + index / Inks.Series.Count) % Markers.Length]);
+        Dashes[(index + 3 * variant) % Dashes.Length],
+        Markers[(index + index / Inks.Series.Count + 4 * variant) % Markers.Length]);
 }

@@ -6,12 +6,12 @@ namespace ThermalTrace.Reports.Pictures;
 /// <summary>The font that ships with the library, so that pictures have words on a machine without fonts.</summary>
 internal static class PictureFont
 {
-    /// <summary>Atkinson Hyperlegible Next, SIL Open Font License 1.1 (Fonts/OFL.txt).</summary>
-    public const string Family = "Atkinson Hyperlegible Next";
+    /// <summary>Figtree, SIL Open Font License 1.1 (Fonts/OFL.txt).</summary>
+    public const string Family = "Figtree";
 
     private static readonly Lazy<(SKTypeface Regular, SKTypeface Bold)> Faces = new(() =>
     {
-        var faces = (Load("AtkinsonHyperlegibleNext-Regular.ttf"), Load("AtkinsonHyperlegibleNext-Bold.ttf"));
+        var faces = (Load("Figtree-Regular.ttf"), Load("Figtree-Bold.ttf"));
         Fonts.FontResolvers.Insert(0, new Resolver());
         return faces;
     });
@@ -51,6 +51,6 @@ internal static class PictureFont
             CreateTypeface(fontName, weight >= FontWeight.SemiBold, false);
 
         public SKTypeface? CreateTypeface(string fontName, bool bold, bool italic) =>
-            fontName != Family ? null : bold ? Load("AtkinsonHyperlegibleNext-Bold.ttf") : Load("AtkinsonHyperlegibleNext-Regular.ttf");
+            fontName != Family ? null : bold ? Load("Figtree-Bold.ttf") : Load("Figtree-Regular.ttf");
     }
 }
