@@ -60,6 +60,15 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
         return new Drag(prediction, maker, options, estimate is null ? [] : glides, estimate, draws, cambers);
     }
 
+    /// <summary>Nothing but the prediction, drawn from its own spread.</summary>
+    public static Drag Predicted(Airframe airframe, int seed, int draws)
+    {
+        Prediction prediction = Prediction.For(airframe);
+        IReadOnlyList<Option> options = OptionsOf([], airframe);
+        DragTerms terms = new(prediction, options.Count, 0);
+        return new Drag(prediction, new CurveMaker(terms, prediction.Planform, 0), options, [], null, terms.DrawPrior(new System.Random(seed), draws), []);
+    }
+
     /// <summary>Index of the option with a ballast.</summary>
     public static int IndexOf(IReadOnlyList<Option> options, double ballastG)
     {

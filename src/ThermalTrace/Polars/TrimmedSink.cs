@@ -1,5 +1,4 @@
 using MathNet.Numerics.Distributions;
-using MathNet.Numerics.LinearAlgebra;
 using ThermalTrace.Phases;
 using ThermalTrace.Tracks;
 
@@ -41,13 +40,11 @@ internal static class TrimmedSink
     public static double[][] Draw(DragTerms terms, CurveMaker maker, IReadOnlyList<(double MassKg, int Ballast, double SinkMps, double Seconds)> flights, int seed)
     {
         System.Random random = new(seed);
-        Matrix<double> factor = terms.PriorCovariance.Cholesky().Factor;
-        List<double[]> draws = [];
+        double[][] draws = terms.DrawPrior(random, Draws);
         List<double> logs = [];
         for (int d = 0; d < Draws; d++)
         {
-            Vector<double> z = Vector<double>.Build.Dense(terms.Count, _ => Normal.Sample(random, 0, 1));
-            double[] draw = (terms.PriorMean + factor * z).ToArray();
+            double[] draw = draws[d];
             double cl = Math.Clamp(TrimCl + TrimClSpread * Normal.Sample(random, 0, 1), 0.25, 1.0);
             double log = 0;
             foreach (IGrouping<(double MassKg, int Ballast), (double MassKg, int Ballast, double SinkMps, double Seconds)> group in flights.GroupBy(f => (f.MassKg, f.Ballast)))
@@ -58,7 +55,6 @@ internal static class TrimmedSink
                 double variance = AirMotionMps * AirMotionMps + FlightMotionMps * FlightMotionMps / group.Count();
                 log -= 0.5 * (seen - expected) * (seen - expected) / variance;
             }
-            draws.Add(draw);
             logs.Add(log);
         }
         double top = logs.Max();

@@ -22,8 +22,7 @@ internal static class DocumentBuilder
         {
             Program = "thermaltrace " + typeof(DocumentBuilder).Assembly.GetName().Version?.ToString(3),
             Seed = seed,
-            Airframe = new AirframeEntry(session.Airframe.Name, session.Airframe.WingSpanMm, session.Airframe.WingAreaDm2, session.Airframe.UnballastedMassG,
-                session.Airframe.MaxFlyingMassG, session.Airframe.Launch?.ToString().ToLowerInvariant()),
+            Airframe = Airframe(session.Airframe),
             Logs = [.. session.Logs.Select(FlightEntries.Log)],
             Flights = [.. flights.Select(f => FlightEntries.Flight(f, session.Logs[f.Flight.Track.Log], session.Airframe, drag, outcome))],
             Polars = polars,
@@ -45,6 +44,10 @@ internal static class DocumentBuilder
         };
         return (document, new SessionTraces([.. flights.Select(FlightEntries.Trace)], FlightEntries.Glides(flights, session.Logs, drag)));
     }
+
+    /// <summary>The airframe as documents list it.</summary>
+    public static AirframeEntry Airframe(Airframe airframe) => new(airframe.Name, airframe.WingSpanMm, airframe.WingAreaDm2, airframe.UnballastedMassG,
+        airframe.MaxFlyingMassG, airframe.Launch?.ToString().ToLowerInvariant());
 
     private static OptionEntry Option(OptionOutcome outcome, IReadOnlyList<FlownFlight> flights, Drag drag, IReadOnlyList<PolarEntry> polars)
     {

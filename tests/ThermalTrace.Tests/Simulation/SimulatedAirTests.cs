@@ -1,6 +1,7 @@
 using ThermalTrace.Simulation;
 
-namespace ThermalTrace.Tests.Simulation;
+// Not "Simulation": that would hide the namespace under test from every other test.
+namespace ThermalTrace.Tests.Simulated;
 
 public class SimulatedAirTests
 {
@@ -17,7 +18,7 @@ public class SimulatedAirTests
         int count = 0;
         for (int seed = 0; seed < 40; seed++)
         {
-            TurbulenceField field = new(RandomStream.For(seed, "structure"));
+            TurbulenceField field = new(RandomStream.For(seed, "structure"), 200);
             RandomStream random = RandomStream.For(seed, "places");
             for (int i = 0; i < 150; i++)
             {
@@ -115,6 +116,13 @@ public class SimulatedAirTests
 
     private static Thermal Prime(double driftEastMps) => new()
     {
-        BornS = 0, LifeS = 300, LiftMps = 2, RadiusAt50M = 15, MiddleEastM = 0, MiddleNorthM = 0, DriftEastMps = driftEastMps, DriftNorthMps = 0,
+        BornS = 0,
+        LifeS = 300,
+        LiftMps = 2,
+        RadiusAt50M = 15,
+        MiddleEastM = 0,
+        MiddleNorthM = 0,
+        DriftEastMps = driftEastMps,
+        DriftNorthMps = 0,
     };
 }
