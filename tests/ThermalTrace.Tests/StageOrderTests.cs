@@ -38,7 +38,7 @@ public class StageOrderTests
 
     [Fact]
     public void Simulator_SharesNoCodeWithTheLibraryItTests() =>
-        Assert.DoesNotContain(typeof(ThermalTrace.Simulation.Simulator).Assembly.GetReferencedAssemblies(), name => name.Name == Library.GetName().Name);
+        Assert.DoesNotContain(typeof(global::ThermalTrace.Simulation.Simulator).Assembly.GetReferencedAssemblies(), name => name.Name == Library.GetName().Name);
 
     [Fact]
     public void Library_TouchesNeitherFilesNorConsoleNorClock_ButForTheSessionFolder()
