@@ -35,7 +35,7 @@ public sealed record DebriefResult(ResultsDocument Document, SessionTraces Trace
 public static class Debrief
 {
     /// <summary>Debriefs a session.</summary>
-    /// <exception cref="UnusableInputException">No flight could be found in any log.</exception>
+    /// <exception cref="UnusableInputException">No flight could be found in any log, or a note speaks of one that was not.</exception>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
     public static DebriefResult Run(Session session, DebriefOptions options, IProgress<DebriefProgress>? progress = null, CancellationToken cancel = default)
     {
@@ -69,16 +69,16 @@ public static class Debrief
     /// <summary>Flights of all logs, log by log; logs are independent, so they may be worked on at once.</summary>
     private static IReadOnlyList<FlownFlight> FindFlights(Session session, int threads, CancellationToken cancel)
     {
-        IReadOnlyList<FlownFlight>[] found = new IReadOnlyList<FlownFlight>[session.Logs.Count];
+        IReadOnlyList<Flight>[] found = new IReadOnlyList<Flight>[session.Logs.Count];
         LocalTangentPlane? plane = session.Logs.Select(FlightSearch.PlaneOf).FirstOrDefault(p => p is not null);
         Parallel.For(0, session.Logs.Count, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(threads, 1), CancellationToken = cancel }, l =>
         {
             FlightLog log = session.Logs[l];
             IReadOnlyList<Track> tracks = TrackBuilder.Build(log, l, plane, cancel);
-            IReadOnlyList<PhaseNote> notes = [.. session.Phases.Where(n => string.Equals(n.Log, log.File, StringComparison.OrdinalIgnoreCase))];
-            found[l] = [.. FlightFinder.Find(tracks, session.Airframe.Launch, notes).Select(f => new FlownFlight(f, FlightLoads.Of(f, log, session)))];
+            found[l] = FlightFinder.Find(tracks, session.Airframe.Launch, [.. session.Phases.Where(n => n.Log == log.File)]);
         });
-        return [.. found.SelectMany(f => f)];
+        FlightNotes.RequireFlights(session, [.. found.Select(log => log.Select(f => f.StartS).ToArray())]);
+        return [.. found.SelectMany((log, l) => log.Select(f => new FlownFlight(f, FlightLoads.Of(f, session.Logs[l], session))))];
     }
 
     private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, CancellationToken cancel)

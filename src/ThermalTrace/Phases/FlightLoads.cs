@@ -14,32 +14,13 @@ internal sealed record FlightLoad(double? BallastG, double? FlyingMassG, string?
 internal static class FlightLoads
 {
     /// <summary>The flight's load.</summary>
+    /// <exception cref="Units.UnusableInputException">Two notes speak of the flight.</exception>
     public static FlightLoad Of(Flight flight, FlightLog log, Session session)
     {
-        FlightNote? note = session.Flights.FirstOrDefault(n => Concerns(n, flight, log));
+        FlightNote? note = FlightNotes.For(session.Flights, log, flight.Number, flight.StartS);
         double? ballast = note?.BallastG ?? Logged(flight);
         double? mass = note?.FlyingMassG ?? (ballast is { } g ? session.Airframe.UnballastedMassG + g : null);
         return new FlightLoad(ballast, mass, note?.Camber, note?.Spoiled ?? false);
-    }
-
-    /// <summary>True where a note speaks of the flight: a time of day range holds it when the flight begins within.</summary>
-    public static bool Concerns(FlightNote note, Flight flight, FlightLog log)
-    {
-        if (!string.Equals(note.Log, log.File, StringComparison.OrdinalIgnoreCase))
-        {
-            return false;
-        }
-        if (note.Numbers is { } numbers)
-        {
-            return flight.Number >= numbers.First && flight.Number <= numbers.Last;
-        }
-        if (note.ClockRangeS is { } range)
-        {
-            const double daySeconds = 86_400;
-            double clock = ((log.ClockAtStartS ?? double.NaN) + flight.StartS) % daySeconds;
-            return range.FromS <= range.ToS ? clock >= range.FromS && clock <= range.ToS : clock >= range.FromS || clock <= range.ToS;
-        }
-        return true;
     }
 
     private static double? Logged(Flight flight)

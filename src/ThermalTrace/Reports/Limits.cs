@@ -38,9 +38,9 @@ internal static class Limits
         {
             limits.Add($"Marked as spoiled and left out of every estimate: {Names(spoiled)}.");
         }
-        foreach (FlightNote note in session.Flights.Where(n => !flights.Any(f => Phases.FlightLoads.Concerns(n, f.Flight, session.Logs[f.Flight.Track.Log]))))
+        foreach (FlightNote note in session.Flights.Where(n => !flights.Any(f => FlightNotes.Covers(n, session.Logs[f.Flight.Track.Log], f.Flight.Number, f.Flight.StartS))))
         {
-            limits.Add($"flights.csv:{note.Line}: speaks of a flight in {note.Log} that was not found; {Count(flights.Count(f => session.Logs[f.Flight.Track.Log].File == note.Log))} found there.");
+            limits.Add($"flights.csv:{note.Line}: speaks of {note.Log}, in which no flight was found.");
         }
         if (verdict.Outcome.RoundTrip)
         {
@@ -80,6 +80,4 @@ internal static class Limits
         }
         return limits;
     }
-
-    private static string Count(int flights) => flights == 1 ? "1 flight was" : $"{flights} flights were";
 }
