@@ -71,6 +71,7 @@ public class OpenFormatTests
         Assert.Contains(log.Problems, p => p.Line == 4 && p.Text.StartsWith("1 fix marked V", StringComparison.Ordinal));
     }
 
+    // Units and field sizes of the extensions: FAI IGC data file standard, appendix A, from memory but for GSP (shared/checks.md 12).
     [Theory]
     [InlineData("GSP", "108", Quantity.GroundSpeed, 30)]
     [InlineData("IAS", "090", Quantity.Airspeed, 25)]
