@@ -66,6 +66,8 @@ public static class Debrief
         return new DebriefResult(document, traces);
     }
 
+    private const double UsualEdr = 0.1; // of a flight too short to tell; a fair day over grass
+
     /// <summary>Flights of all logs, log by log; logs are independent, so they may be worked on at once.</summary>
     private static IReadOnlyList<FlownFlight> FindFlights(Session session, int threads, CancellationToken cancel)
     {
@@ -84,11 +86,18 @@ public static class Debrief
     private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, CancellationToken cancel)
     {
         double[] usual = [.. flights.Select(f => prediction.Planform.AirspeedMps(0.6, (f.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000))];
-        IReadOnlyList<FlightAir?> air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, cancel);
+        Turbulence[] rough = [.. flights.Select((f, k) => TurbulenceEstimator.Estimate(f.Flight, null, usual[k]))];
+        IReadOnlyList<FlightAir?> air = [];
+        // Height alone shows the pilot's changes of speed as turbulence; with a first airspeed they can be told apart.
+        for (int round = 0; round < 2; round++)
+        {
+            air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, [.. rough.Select(t => t.IsKnown ? t.Edr : UsualEdr)], cancel);
+            rough = [.. flights.Select((f, k) => TurbulenceEstimator.Estimate(f.Flight, air[k], usual[k]))];
+        }
         return [.. flights.Select((f, k) => f with
         {
             Air = air[k],
-            Turbulence = TurbulenceEstimator.Estimate(f.Flight, air[k], usual[k]),
+            Turbulence = rough[k],
             Ride = Ride.Of(f.Flight, air[k]),
             Climbs = ClimbLog.Of(f.Flight, air[k]),
         })];

@@ -46,8 +46,10 @@ internal sealed record FlightAir
 /// <summary>Mean wind of a flight, the way the air moves, with its covariance; m/s and m²/s².</summary>
 internal sealed record MeanWind(double EastMps, double NorthMps, double VarianceEast, double VarianceNorth, double CovarianceEastNorth)
 {
-    /// <summary>Root mean square over east and north, m/s.</summary>
-    public double StandardErrorMps => Math.Sqrt(0.5 * (VarianceEast + VarianceNorth));
+    private const double Misfit = 1.5; // by which errors exceed the smoother's own account of them in simulations: docs/calibration.md
+
+    /// <summary>Root mean square over east and north, m/s, the pilot's and the wind's departures from the smoother's model allowed for.</summary>
+    public double StandardErrorMps => Misfit * Math.Sqrt(0.5 * (VarianceEast + VarianceNorth));
 
     /// <summary>m/s.</summary>
     public double SpeedMps => Math.Sqrt(EastMps * EastMps + NorthMps * NorthMps);
@@ -59,12 +61,10 @@ internal sealed record MeanWind(double EastMps, double NorthMps, double Variance
 /// <summary>How pilot and wind vary: the wind estimator's hyperparameters.</summary>
 /// <param name="CirclingDriftMps">How far the speed a pilot holds wanders in 10 s of circling, m/s.</param>
 /// <param name="GlidingDriftMps">The same when gliding, where speeds are changed on purpose.</param>
-/// <param name="WobbleMps">Quick departures of speed, m/s.</param>
-/// <param name="WobbleS">Their correlation time, s.</param>
 /// <param name="WindMps">Standard deviation of the wind's slow departures from its mean in a flight, each component, m/s.</param>
 /// <param name="WindS">Their correlation time, s.</param>
-internal sealed record WindHabits(double CirclingDriftMps, double GlidingDriftMps, double WobbleMps, double WobbleS, double WindMps, double WindS)
+internal sealed record WindHabits(double CirclingDriftMps, double GlidingDriftMps, double WindMps, double WindS)
 {
     /// <summary>Where the search begins; common practice, no source.</summary>
-    public static readonly WindHabits Usual = new(0.2, 0.7, 0.35, 4, 0.4, 60);
+    public static readonly WindHabits Usual = new(0.2, 0.7, 0.4, 60);
 }

@@ -16,36 +16,40 @@ namespace ThermalTrace.Air;
 internal static class WindEstimator
 {
     // States: the flight's wind east, north; its change east, north with the logarithm of height; its slow departures
-    // east, north; mean airspeed; trim; wobble; pitot factor; how much faster the pilot glides for each m/s of head wind;
+    // east, north; mean airspeed; trim; gust along the path; pitot factor; how much faster the pilot glides for each m/s of head wind;
     // mean airspeed when circling; running integrals of the wind east, north.
-    private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, Wobble = 8,
+    private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, Gust = 8,
         Pitot = 9, Penetration = 10, Circling = 11, SumE = 12, SumN = 13, States = 14;
 
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
     private const double TrimSpreadMps = 2.5;     // from glide to glide
-    private const double CircleSpreadMps = 0.3;   // from climb to climb: lift is worked at much the same speed
+    private const double CircleSpreadMps = 0.7;   // from climb to climb: lift is worked at much the same speed
     private const double TurnTrimMps = 1.5;       // a glide that turns round goes on at another speed
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
     private const double PenetrationUsual = 0.3, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
+    private const double GustShare = 0.25;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
+    private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
+    private const int EntryS = 6;
     private const double LeastVariance = 0.02 * 0.02;
 
     /// <summary>One flight, prepared: ground velocity and height once a second.</summary>
     private sealed record Prepared(Flight Flight, int[] Index, double[] East, double[] North, double[] Variance, double[] LogHeight,
-        double[] Pitot, bool[] NewPhase, bool[] Circling, double[] Turning, double ExpectedAirspeedMps);
+        double[] Pitot, bool[] NewPhase, bool[] Circling, double[] Turning, double ExpectedAirspeedMps, double GustMps);
 
     /// <summary>Estimates every flight that has ground velocity; null in the others' places.</summary>
     /// <param name="flights">The session's flights.</param>
     /// <param name="expectedAirspeedMps">For each flight, the speed this airframe at this mass is usually flown at (CL about 0.7); its spread is taken as a quarter.</param>
+    /// <param name="edr">For each flight, a first estimate of its turbulence, m^(2/3)/s: how strong gusts that carry the model along are is not learned, for the pilot's own changes of speed look the same.</param>
     /// <param name="cancel">Stops the work.</param>
-    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, CancellationToken cancel)
+    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, IReadOnlyList<double> edr, CancellationToken cancel)
     {
         Prepared?[] prepared = new Prepared?[flights.Count];
         for (int k = 0; k < flights.Count; k++)
         {
-            prepared[k] = flights[k].Track.Ground is { } ground ? Prepare(flights[k], ground, expectedAirspeedMps[k]) : null;
+            prepared[k] = flights[k].Track.Ground is { } ground ? Prepare(flights[k], ground, expectedAirspeedMps[k], Math.Sqrt(0.5 * TurbulenceEstimator.LongitudinalM2ps2(edr[k], GustLengthM))) : null;
         }
         List<Prepared> usable = [.. prepared.OfType<Prepared>()];
         if (usable.Count == 0)
@@ -119,7 +123,7 @@ internal static class WindEstimator
         public static Prior Alone(Prepared flight) => new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25));
     }
 
-    private static Prepared Prepare(Flight flight, GroundMotion ground, double expected)
+    private static Prepared Prepare(Flight flight, GroundMotion ground, double expected, double gust)
     {
         Track track = flight.Track;
         int stride = Math.Max(1, (int)Math.Round(StepS / track.StepS));
@@ -137,8 +141,10 @@ internal static class WindEstimator
         {
             int i = index[k];
             PhaseKind kind = KindAt(flight, i);
-            newPhase[k] = k > 0 && kind != KindAt(flight, index[k - 1]);
-            circling[k] = kind == PhaseKind.Climb;
+            
+            // Lift is entered at the speed of the glide: only when it has been worked for a while is the speed that of circling.
+            circling[k] = kind == PhaseKind.Climb && k >= EntryS && KindAt(flight, index[k - EntryS]) == PhaseKind.Climb;
+            newPhase[k] = k > 0 && (circling[k] != circling[k - 1] || (kind != KindAt(flight, index[k - 1]) && kind != PhaseKind.Climb));
             bool usable = kind != PhaseKind.Launch && ground.VarianceM2ps2[i] < 1.0;
             east[k] = usable ? ground.EastMps[i] : double.NaN;
             north[k] = ground.NorthMps[i];
@@ -165,7 +171,7 @@ internal static class WindEstimator
             double change = Math.Sqrt(Square(east[k + 1] - east[k - 1]) + Square(north[k + 1] - north[k - 1]));
             turning[k] = double.IsNaN(change) ? 0 : 0.03 + Math.Min(Square(change / (0.5 * expected)), 1);
         }
-        return new Prepared(flight, [.. index], east, north, variance, logHeight, pitot, newPhase, circling, turning, expected);
+        return new Prepared(flight, [.. index], east, north, variance, logHeight, pitot, newPhase, circling, turning, expected, Math.Max(gust, LeastGustMps));
     }
 
     private static double Square(double x) => x * x;
@@ -282,8 +288,9 @@ internal static class WindEstimator
         double span = Math.Max(smoother.Steps, 1) * 1.0;
         ReadOnlySpan<double> state = smoother.State;
         ReadOnlySpan<double> covariance = smoother.Covariance;
-        mean = new MeanWind(state[SumE] / span, state[SumN] / span, covariance[SumE * States + SumE] / (span * span),
-            covariance[SumN * States + SumN] / (span * span), covariance[SumE * States + SumN] / (span * span));
+        double scale = 1 / (span * span);
+        mean = new MeanWind(state[SumE] / span, state[SumN] / span, covariance[SumE * States + SumE] * scale,
+            covariance[SumN * States + SumN] * scale, covariance[SumE * States + SumN] * scale);
         pitot = p.Flight.Track.PitotMps is null ? null : (state[Pitot], Math.Sqrt(covariance[Pitot * States + Pitot]));
         smoother.Smooth();
         (double E, double N)[] wind = new (double, double)[smoother.Steps];
@@ -315,7 +322,7 @@ internal static class WindEstimator
         Diagonal(Mean, prior.Gliding.Value * p.ExpectedAirspeedMps, prior.Gliding.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Circling, prior.Circling.Value * p.ExpectedAirspeedMps, prior.Circling.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
-        Diagonal(Wobble, 0, habits.WobbleMps * habits.WobbleMps);
+        Diagonal(Gust, 0, Square(p.GustMps));
         Diagonal(Penetration, PenetrationUsual, PenetrationSpread * PenetrationSpread);
         Diagonal(Pitot, 1, PitotSpread * PitotSpread);
         smoother.Start(start, covariance);
@@ -335,16 +342,16 @@ internal static class WindEstimator
                 // |G − W| linearised about the last round's wind: |G − W0| + u·W0 = u·W + V.
                 Array.Clear(h);
                 (h[WindE], h[WindN], h[SlowE], h[SlowN], h[ShearE], h[ShearN]) = (a, b, a, b, a * p.LogHeight[k], b * p.LogHeight[k]);
-                (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Wobble]) = (1, 1, 1);
+                (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust]) = (1, 1, 1);
                 h[Penetration] = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
                 smoother.Observe(h, speed + a * about[k].E + b * about[k].N, p.Variance[k] + LeastVariance);
                 if (!double.IsNaN(p.Pitot[k]))
                 {
                     Array.Clear(h);
                     double headwind = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
-                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + smoother.State[Wobble] + headwind * smoother.State[Penetration];
+                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + smoother.State[Gust] + headwind * smoother.State[Penetration];
                     double factor = smoother.State[Pitot];
-                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Wobble], h[Penetration], h[Pitot]) = (factor, factor, factor, factor * headwind, airspeed);
+                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust], h[Penetration], h[Pitot]) = (factor, factor, factor, factor * headwind, airspeed);
                     smoother.Observe(h, p.Pitot[k] + factor * airspeed, PitotNoiseMps * PitotNoiseMps);
                 }
             }
@@ -385,9 +392,9 @@ internal static class WindEstimator
                 ? Square(habits.CirclingDriftMps) / 10 * dt
                 : Square(habits.GlidingDriftMps) / 10 * dt + Square(TurnTrimMps) * turnedRad / Math.PI;
         }
-        double keep = Math.Exp(-dt / habits.WobbleS);
-        transition[Wobble * States + Wobble] = keep;
-        process[Wobble * States + Wobble] = habits.WobbleMps * habits.WobbleMps * (1 - keep * keep);
+        double keep = Math.Exp(-dt / GustS);
+        transition[Gust * States + Gust] = keep;
+        process[Gust * States + Gust] = Square(p.GustMps) * (1 - keep * keep);
         double stay = Math.Exp(-dt / habits.WindS);
         foreach (int slow in (ReadOnlySpan<int>)[SlowE, SlowN])
         {
@@ -410,13 +417,13 @@ internal static class WindEstimator
         Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
-        double[] spread = [0.3, 0.3, 0.3, 0.3, 0.12, 0.3];
+        double[] spread = [0.3, 0.4, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
             double cost = 0;
-            double[] logs = new double[6];
-            for (int i = 0; i < 6; i++)
+            double[] logs = new double[4];
+            for (int i = 0; i < 4; i++)
             {
                 cost += 0.5 * u[i] * u[i];
                 logs[i] = usual[i] + spread[i] * Math.Clamp(u[i], -4, 4);
@@ -429,13 +436,13 @@ internal static class WindEstimator
             return cost;
         }
         double[] start = Logs(from);
-        for (int i = 0; i < 6; i++)
+        for (int i = 0; i < 4; i++)
         {
             start[i] = (start[i] - usual[i]) / spread[i];
         }
         Vector<double> best = SimplexSearch.Minimise(Cost, start, 0.7, 0.05, 90);
-        double[] found = new double[6];
-        for (int i = 0; i < 6; i++)
+        double[] found = new double[4];
+        for (int i = 0; i < 4; i++)
         {
             found[i] = usual[i] + spread[i] * Math.Clamp(best[i], -4, 4);
         }
@@ -443,10 +450,10 @@ internal static class WindEstimator
     }
 
     private static double[] Logs(WindHabits h) =>
-        [Math.Log(h.CirclingDriftMps), Math.Log(h.GlidingDriftMps), Math.Log(h.WobbleMps), Math.Log(h.WobbleS), Math.Log(h.WindMps), Math.Log(h.WindS)];
+        [Math.Log(h.CirclingDriftMps), Math.Log(h.GlidingDriftMps), Math.Log(h.WindMps), Math.Log(h.WindS)];
 
     private static WindHabits FromLogs(double[] x) =>
-        new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]), Math.Exp(x[4]), Math.Exp(x[5]));
+        new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]));
 
     /// <summary>
     /// What a flight may have met, from the other flights of the session: their weighted mean and how much they differ.
@@ -540,9 +547,9 @@ internal static class WindEstimator
             heading[i] = Math.Atan2(x, y);
             double headwind = v > 0.3 && !p.Circling[k] ? -(x * usualE + y * usualN) / v : 0;
             int level = p.Circling[k] ? Circling : Mean;
-            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + headwind * Blend(Penetration), 0.5) : double.NaN;
+            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + GustShare * Blend(Gust) + headwind * Blend(Penetration), 0.5) : double.NaN;
             h.Clear();
-            (h[level], h[Trim], h[Penetration]) = (1, 1, headwind);
+            (h[level], h[Trim], h[Gust], h[Penetration]) = (1, 1, GustShare, headwind);
             double a = v > 0.3 ? x / v : 0, b = v > 0.3 ? y / v : 0;
             double lasting = a * a * mean.VarianceEast + b * b * mean.VarianceNorth + 2 * a * b * mean.CovarianceEastNorth;
             variance[i] = Math.Max(Quadratic(smoother.CovarianceAt(k), h) - lasting, 0.02);

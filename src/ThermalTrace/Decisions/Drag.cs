@@ -40,7 +40,7 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
     {
         IReadOnlyList<Option> options = OptionsOf(flights, airframe);
         IReadOnlyList<string> cambers = CambersOf(flights);
-        DragTerms terms = new(prediction, options.Count, cambers.Count);
+        DragTerms terms = new(prediction, options.Count, cambers.Count, RoughLiftMps(flights));
         CurveMaker maker = new(terms, prediction.Planform, cambers.Count);
         double[] known = [.. flights.Where(f => f.Turbulence.IsKnown).Select(f => f.Turbulence.Edr).Order()];
         double middle = known.Length > 0 ? known[known.Length / 2] : 0.1;
@@ -60,12 +60,19 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
         return new Drag(prediction, maker, options, estimate is null ? [] : glides, estimate, draws, cambers);
     }
 
+    /// <summary>Time-weighted climb with half a metre per second on top for the sink of circling; 0 without climbs.</summary>
+    private static double RoughLiftMps(IReadOnlyList<FlownFlight> flights)
+    {
+        FlownClimb[] climbs = [.. flights.SelectMany(f => f.Climbs)];
+        return climbs.Length == 0 ? 0 : Math.Max(0, climbs.Sum(c => (c.ClimbMps + 0.5) * c.Seconds) / climbs.Sum(c => c.Seconds));
+    }
+
     /// <summary>Nothing but the prediction, drawn from its own spread.</summary>
     public static Drag Predicted(Airframe airframe, int seed, int draws)
     {
         Prediction prediction = Prediction.For(airframe);
         IReadOnlyList<Option> options = OptionsOf([], airframe);
-        DragTerms terms = new(prediction, options.Count, 0);
+        DragTerms terms = new(prediction, options.Count, 0, 0);
         return new Drag(prediction, new CurveMaker(terms, prediction.Planform, 0), options, [], null, terms.DrawPrior(new System.Random(seed), draws), []);
     }
 

@@ -78,6 +78,8 @@ internal sealed record CurveMaker(DragTerms Terms, Planform Planform, int Camber
                 {
                     row[j] *= v * loadFactor / cl;
                 }
+                // The air's own mean sink is in every glide alike; no fit can tell it from drag, so it is taken off by its prior alone.
+                row[DragTerms.AirSink] = -1;
                 factors[c][i] = row;
             }
         }

@@ -12,7 +12,8 @@ internal sealed class DragTerms
     public const int Cd0 = 0, Exponent = 1, Rise = 2, LeastCl = 3, Induced = 4, Stall = 5, Physical = 6;
     public const int Nodes = 9;
     public const int Gusts = Physical + Nodes;
-    public const int Common = Gusts + 1;
+    public const int AirSink = Gusts + 1;
+    public const int Common = AirSink + 1;
     public const int CamberTerms = 3;
 
     private const double LowestLogCl = -2.3, HighestLogCl = 0.34; // CL 0.10 to 1.40
@@ -21,13 +22,18 @@ internal sealed class DragTerms
     private const double BallastShare = 0.015;     // a ballast's own departure: CG, seating, surface; a few per cent at most
     private const double GustSpread = 0.5;         // the curvature correction may be half or one and a half times
 
+    // What goes up in thermals comes down between them, where gliding is done: thermals of a core lift w0 that cover 1 to
+    // 4 % of the sky leave 0.6 to 2.6 % of w0 as sink elsewhere (their mean lift is 0.63 w0). Continuity; share of sky from memory.
+    private const double AirSinkShare = 0.012, AirSinkSpread = 0.018, LeastAirSinkMps = 0.01;
+
     private readonly Prediction _prediction;
     private readonly int _cambers;
 
     /// <param name="prediction">The prior.</param>
     /// <param name="ballasts">Number of ballasts with a departure of their own.</param>
     /// <param name="cambers">Number of camber settings; the first is the reference.</param>
-    public DragTerms(Prediction prediction, int ballasts, int cambers)
+    /// <param name="liftMps">Lift of the session's climbs, roughly, m/s; 0 without.</param>
+    public DragTerms(Prediction prediction, int ballasts, int cambers, double liftMps)
     {
         _prediction = prediction;
         Ballasts = ballasts;
@@ -57,6 +63,7 @@ internal sealed class DragTerms
             PriorCovariance[Physical + a, Physical + a] += 1e-6; // keeps the smooth kernel's matrix invertible
         }
         Set(Gusts, 1, GustSpread);
+        Set(AirSink, AirSinkShare * liftMps, Math.Sqrt(LeastAirSinkMps * LeastAirSinkMps + AirSinkSpread * AirSinkSpread * liftMps * liftMps));
         for (int b = 0; b < ballasts; b++)
         {
             Set(Common + b, 0, BallastShare);
@@ -89,6 +96,14 @@ internal sealed class DragTerms
     /// <summary>Its inverse.</summary>
     public Matrix<double> PriorPrecision { get; }
 
+    /// <summary>The prior mean as a prediction for still air: what the air did in this session is no part of it.</summary>
+    public double[] PredictedMean()
+    {
+        double[] mean = PriorMean.ToArray();
+        mean[AirSink] = 0;
+        return mean;
+    }
+
     /// <summary>Draws from the prior.</summary>
     public double[][] DrawPrior(System.Random random, int count)
     {
@@ -110,7 +125,7 @@ internal sealed class DragTerms
         {
             names.Add(FormattableString.Invariant($"discrepancy_ln_cl_{LowestLogCl + k * NodeStep:0.00}"));
         }
-        names.Add("gust_curvature");
+        names.AddRange(["gust_curvature", "air_sink_gliding"]);
         names.AddRange(ballastsG.Select(b => FormattableString.Invariant($"ballast_{b:0.###}_g")));
         for (int c = 1; c < _cambers; c++)
         {
@@ -120,7 +135,7 @@ internal sealed class DragTerms
     }
 
     /// <summary>
-    /// Each term's drag coefficient at a lift coefficient and Reynolds ratio; the gust term is not one of them and stays 0.
+    /// Each term's drag coefficient at a lift coefficient and Reynolds ratio; the gust and air terms are none and stay 0.
     /// </summary>
     /// <param name="cl">Lift coefficient.</param>
     /// <param name="reynoldsRatio">Re/Re0.</param>

@@ -66,7 +66,7 @@ internal static class PolarEntries
         }
         double[] at = [.. speeds.Select(s => s.V)];
         double[][][] factors = maker.Factors(at, option.MassKg, ballast);
-        double[] sinks = CurveMaker.Sinks(factors, at, drag.Central), predicted = CurveMaker.Sinks(factors, at, maker.Terms.PriorMean.AsArray());
+        double[] sinks = CurveMaker.Sinks(factors, at, drag.Central), predicted = CurveMaker.Sinks(factors, at, maker.Terms.PredictedMean());
         double[][] spread = [.. draws.Select(d => CurveMaker.Sinks(factors, at, d))];
         List<CurvePoint> curve = [];
         for (int i = 0; i < at.Length; i++)
