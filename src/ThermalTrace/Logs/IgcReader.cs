@@ -66,7 +66,6 @@ internal static class IgcReader
         private readonly List<int> _lines = [];
         private readonly List<string> _notUsed = [];
         private List<Field> _fields = [];
-        private (int From, int To) _latitudeTail, _longitudeTail;
         private long _day = -1, _base, _previousClock = -1;
         private int _midnights, _flat, _firstFlat;
         private bool _ellipsoid, _geoid, _anyPressure, _anyGps;
@@ -146,15 +145,7 @@ internal static class IgcReader
                     continue;
                 }
                 string code = Encoding.ASCII.GetString(entry[4..]).ToUpperInvariant();
-                if (code == "LAD")
-                {
-                    _latitudeTail = (from, to);
-                }
-                else if (code == "LOD")
-                {
-                    _longitudeTail = (from, to);
-                }
-                else if (Array.Find(Known, e => e.Code == code) is Extension extension)
+                if (Array.Find(Known, e => e.Code == code) is Extension extension)
                 {
                     _fields.Add(new Field(extension, from, to));
                 }
@@ -170,8 +161,8 @@ internal static class IgcReader
         private void AddFix(ReadOnlySpan<byte> line, int number)
         {
             int hours = Number(line.Slice(1, 2)), minutes = Number(line.Slice(3, 2)), seconds = Number(line.Slice(5, 2));
-            double latitude = Number(line.Slice(7, 2)) + (Number(line.Slice(9, 5)) + Tail(line, _latitudeTail)) / 60_000.0;
-            double longitude = Number(line.Slice(15, 3)) + (Number(line.Slice(18, 5)) + Tail(line, _longitudeTail)) / 60_000.0;
+            double latitude = Number(line.Slice(7, 2)) + Number(line.Slice(9, 5)) / 60_000.0;
+            double longitude = Number(line.Slice(15, 3)) + Number(line.Slice(18, 5)) / 60_000.0;
             if (hours > 23 || minutes > 59 || seconds > 60 || Number(line.Slice(9, 2)) > 59 || Number(line.Slice(18, 2)) > 59 || latitude > 90 || longitude > 180)
             {
                 problems.Count(ProblemKind.BadRecord, 1, number, line, (example, n) => $"\"{example}\" is not a whole B record; {Words.Count(n, "such line")} skipped");
@@ -207,17 +198,6 @@ internal static class IgcReader
             {
                 field.Values.Add(Extended(line, field));
             }
-        }
-
-        /// <summary>LAD and LOD: the digits that follow a coordinate's thousandths of a minute, as a part of one; 0 where there are none.</summary>
-        private static double Tail(ReadOnlySpan<byte> line, (int From, int To) place)
-        {
-            if (place.From == 0 || line.Length < place.To)
-            {
-                return 0;
-            }
-            ReadOnlySpan<byte> digits = line[(place.From - 1)..place.To];
-            return AllDigits(digits) ? Number(digits) / Math.Pow(10, digits.Length) : 0;
         }
 
         /// <summary>An extension's value; longer fields than the standard's three digits carry decimals by its own table of sizes.</summary>
