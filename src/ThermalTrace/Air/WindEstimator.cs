@@ -23,9 +23,9 @@ internal static class WindEstimator
 
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
-    private const double TrimSpreadMps = 1.5;     // from glide to glide
+    private const double TrimSpreadMps = 2.5;     // from glide to glide
     private const double CircleSpreadMps = 0.3;   // from climb to climb: lift is worked at much the same speed
-    private const double TurnTrimMps = 1.0;       // a glide that turns round goes on at another speed
+    private const double TurnTrimMps = 1.5;       // a glide that turns round goes on at another speed
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
     private const double PenetrationUsual = 0.3, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
@@ -52,35 +52,34 @@ internal static class WindEstimator
         {
             return new FlightAir?[flights.Count];
         }
-        Prior far = new(0, 0, 8 * 8);
-        Dictionary<Prepared, Prior> priors = usable.ToDictionary(p => p, _ => far);
+        Dictionary<Prepared, Prior> priors = usable.ToDictionary(p => p, Prior.Alone);
         Dictionary<Prepared, (double E, double N)[]> winds = [];
         WindHabits habits = WindHabits.Usual;
         // First round finds the winds from nothing; the next ones know the habits and what the other flights met.
         for (int round = 0; round < 3; round++)
         {
             cancel.ThrowIfCancellationRequested();
-            Dictionary<Prepared, MeanWind> means = [];
+            Dictionary<Prepared, Found> found = [];
             foreach (Prepared p in usable)
             {
                 (double E, double N)[] wind = winds.TryGetValue(p, out (double E, double N)[]? known) ? known : FirstGuess(p);
-                (winds[p], means[p], double likelihood) = Iterate(p, wind, priors[p], habits);
+                (winds[p], found[p], double likelihood) = Iterate(p, wind, priors[p], habits);
                 if (round > 0)
                 {
                     // A flight caught at the wrong end of the valley may do better from where the others were.
                     (double E, double N)[] others = new (double, double)[wind.Length];
                     Array.Fill(others, (priors[p].East, priors[p].North));
-                    ((double E, double N)[] wind2, MeanWind mean2, double likelihood2) = Iterate(p, others, priors[p], habits);
+                    ((double E, double N)[] wind2, Found found2, double likelihood2) = Iterate(p, others, priors[p], habits);
                     if (likelihood2 > likelihood + 0.01)
                     {
-                        (winds[p], means[p]) = (wind2, mean2);
+                        (winds[p], found[p]) = (wind2, found2);
                     }
                 }
             }
             if (round < 2)
             {
                 habits = Learn(usable, winds, priors, habits, cancel);
-                priors = PriorsFromOthers(usable, means);
+                priors = usable.ToDictionary(p => p, p => PriorFromOthers(p, found));
             }
         }
         FlightAir?[] result = new FlightAir?[flights.Count];
@@ -95,20 +94,30 @@ internal static class WindEstimator
         return result;
     }
 
-    private static ((double E, double N)[] Wind, MeanWind Mean, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits)
+    private static ((double E, double N)[] Wind, Found Found, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits)
     {
         (double E, double N)[] wind = from;
         MeanWind mean = new(0, 0, 0, 0, 0);
         double likelihood = 0;
+        (double, double) circling = default, gliding = default;
         for (int iteration = 0; iteration < 4; iteration++)
         {
             wind = Smooth(p, wind, prior, habits, out mean, out _, out GaussianSmoother smoother);
             likelihood = smoother.LogLikelihood;
+            (double, double) Share(int state, GaussianSmoother s) => (s.State[state] / p.ExpectedAirspeedMps, s.Covariance[state * States + state] / Square(p.ExpectedAirspeedMps));
+            (circling, gliding) = (Share(Circling, smoother), Share(Mean, smoother));
         }
-        return (wind, mean, likelihood);
+        return (wind, new Found(mean, circling, gliding), likelihood);
     }
 
-    private sealed record Prior(double East, double North, double Variance);
+    /// <summary>A flight's mean wind and, over the speed expected of its mass, the speeds it circled and glided at: value and variance.</summary>
+    private sealed record Found(MeanWind Wind, (double Value, double Variance) Circling, (double Value, double Variance) Gliding);
+
+    /// <summary>What is known before a flight is looked at: wind, and speeds as shares of the expected one.</summary>
+    private sealed record Prior(double East, double North, double Variance, (double Value, double Variance) Circling, (double Value, double Variance) Gliding)
+    {
+        public static Prior Alone(Prepared flight) => new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25));
+    }
 
     private static Prepared Prepare(Flight flight, GroundMotion ground, double expected)
     {
@@ -303,8 +312,8 @@ internal static class WindEstimator
         Diagonal(SlowN, 0, Square(habits.WindMps));
         Diagonal(ShearE, 0, ShearSpreadMps * ShearSpreadMps);
         Diagonal(ShearN, 0, ShearSpreadMps * ShearSpreadMps);
-        Diagonal(Mean, p.ExpectedAirspeedMps, Square(0.25 * p.ExpectedAirspeedMps));
-        Diagonal(Circling, 0.9 * p.ExpectedAirspeedMps, Square(0.2 * p.ExpectedAirspeedMps));
+        Diagonal(Mean, prior.Gliding.Value * p.ExpectedAirspeedMps, prior.Gliding.Variance * Square(p.ExpectedAirspeedMps));
+        Diagonal(Circling, prior.Circling.Value * p.ExpectedAirspeedMps, prior.Circling.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
         Diagonal(Wobble, 0, habits.WobbleMps * habits.WobbleMps);
         Diagonal(Penetration, PenetrationUsual, PenetrationSpread * PenetrationSpread);
@@ -401,7 +410,7 @@ internal static class WindEstimator
         Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
-        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.3, 0.3];
+        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
@@ -439,45 +448,41 @@ internal static class WindEstimator
     private static WindHabits FromLogs(double[] x) =>
         new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]), Math.Exp(x[4]), Math.Exp(x[5]));
 
-    /// <summary>What a flight's wind may be, from the other flights of the session: their weighted mean and how much they differ.</summary>
-    private static Dictionary<Prepared, Prior> PriorsFromOthers(List<Prepared> flights, Dictionary<Prepared, MeanWind> means)
+    /// <summary>
+    /// What a flight may have met, from the other flights of the session: their weighted mean and how much they differ.
+    /// Two or three flights say little of that, so a usual difference, worth three flights, stands beside theirs.
+    /// </summary>
+    private static Prior PriorFromOthers(Prepared flight, Dictionary<Prepared, Found> found)
     {
-        Dictionary<Prepared, Prior> priors = [];
-        foreach (Prepared p in flights)
+        const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12;
+        Found[] others = [.. found.Where(f => !ReferenceEquals(f.Key, flight)).Select(f => f.Value)];
+        if (others.Length == 0)
         {
-            double e = 0, n = 0, weights = 0, square = 0;
-            foreach (Prepared other in flights)
-            {
-                if (ReferenceEquals(other, p))
-                {
-                    continue;
-                }
-                MeanWind m = means[other];
-                double weight = 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps);
-                e += weight * m.EastMps;
-                n += weight * m.NorthMps;
-                weights += weight;
-            }
-            if (weights < 0.5)
-            {
-                priors[p] = new Prior(0, 0, 64);
-                continue;
-            }
-            (e, n) = (e / weights, n / weights);
-            foreach (Prepared other in flights)
-            {
-                if (!ReferenceEquals(other, p))
-                {
-                    MeanWind m = means[other];
-                    double weight = 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps);
-                    square += weight * 0.5 * ((m.EastMps - e) * (m.EastMps - e) + (m.NorthMps - n) * (m.NorthMps - n));
-                }
-            }
-            // Two or three flights say little of the spread: one of 1.5 m/s, worth three flights, stands beside them.
-            double spread = (square + 3 * 1.5 * 1.5) / (weights + 3);
-            priors[p] = new Prior(e, n, spread + 1 / weights * 0.3);
+            return Prior.Alone(flight);
         }
-        return priors;
+        (double east, double eastVariance) = Pool([.. others.Select(o => (o.Wind.EastMps, o.Wind.VarianceEast))], usualWind);
+        (double north, double northVariance) = Pool([.. others.Select(o => (o.Wind.NorthMps, o.Wind.VarianceNorth))], usualWind);
+        return new Prior(east, north, 0.5 * (eastVariance + northVariance), Pool([.. others.Select(o => o.Circling)], usualCircling),
+            Pool([.. others.Select(o => o.Gliding)], usualGliding));
+    }
+
+    /// <summary>Mean of others' values and the variance with which it predicts the next one.</summary>
+    private static (double Value, double Variance) Pool((double Value, double Variance)[] others, double usualSpread)
+    {
+        double weights = 0, mean = 0, square = 0;
+        foreach ((double value, double variance) in others)
+        {
+            double weight = 1 / (Square(usualSpread) + variance);
+            weights += weight;
+            mean += weight * value;
+        }
+        mean /= weights;
+        foreach ((double value, double variance) in others)
+        {
+            square += Square(usualSpread) / (Square(usualSpread) + variance) * Square(value - mean);
+        }
+        double between = (square + 3 * Square(usualSpread)) / (others.Length + 3);
+        return (mean, between + 1 / weights);
     }
 
     private static FlightAir Spread(Prepared p, GaussianSmoother smoother, MeanWind mean, (double, double)? pitot)
