@@ -10,10 +10,14 @@ namespace ThermalTrace.Tests.EndToEnd;
 /// <summary>One session written in every flavour gives one answer.</summary>
 public class FlavourTests
 {
-    /// <summary>Hundredths of km/h, of feet and thousandths of hPa (8 mm of height) and of knots, where the reference has hundredths of m and m/s.</summary>
+    /// <summary>
+    /// Hundredths of km/h, of feet and thousandths of hPa (8 mm of height) and of knots, where the reference has hundredths of m and
+    /// m/s. The polar moves more than that, by a tenth of its band at most: a row at the edge of what counts as gliding flight
+    /// falls on its other side, and the search for the air's correlation ends within its tolerance, not at one point.
+    /// </summary>
     private static readonly Agreement CoarserUnits = new()
     {
-        EdgeS = 1e-6, WindMps = 2e-3, EdrShare = 0.01, LaunchM = 0.01, FlownMps = 5e-3, SinkMps = 3e-3, GlideRatio = 0.01, RoundTripMps = 3e-3, Probability = 0.01,
+        EdgeS = 1e-6, WindMps = 2e-3, EdrShare = 0.01, LaunchM = 0.01, FlownMps = 5e-3, SinkMps = 0.02, GlideRatio = 0.12, RoundTripMps = 0.012, Probability = 0.01,
     };
 
     /// <summary>
@@ -23,15 +27,6 @@ public class FlavourTests
     private static readonly Agreement CoarserStamps = new()
     {
         EdgeS = 0.61, WindMps = 0.1, EdrShare = 0.1, LaunchM = 0.8, FlownMps = 0.25, SinkMps = 0.03, GlideRatio = 0.2, RoundTripMps = 0.015, Probability = 0.05,
-    };
-
-    /// <summary>
-    /// A satellite file against a table of the same seconds and the same rounding: a value that is rounded twice lands now and
-    /// then on the next metre or km/h, one row in fifty.
-    /// </summary>
-    private static readonly Agreement RoundedTwice = new()
-    {
-        EdgeS = 1.01, WindMps = 0.05, EdrShare = 0.1, LaunchM = 0.3, FlownMps = 0.05, SinkMps = 0.01, GlideRatio = 0.1, RoundTripMps = 0.01, Probability = 0.03,
     };
 
     public static TheoryData<string> Delimited => [.. Enum.GetValues<LogFlavour>()
@@ -56,31 +51,62 @@ public class FlavourTests
     [Theory]
     [InlineData(LogFlavour.Igc, ".igc")]
     [InlineData(LogFlavour.Gpx, ".gpx")]
-    public void ASession_InASatelliteFormat_GivesWhatATableOfTheSameSecondsGives(LogFlavour flavour, string ending)
+    public void ASession_InASatelliteFormat_GivesWhatATableOfItsSecondsGives(LogFlavour flavour, string ending)
     {
         Session session = ShortSession.Read(SessionWriter.Write(ShortSession.Simulated, flavour));
         FlightLog log = session.Logs.Single();
         Assert.EndsWith(ending, log.File, StringComparison.Ordinal);
-        FlightLog table = ShortSession.Import(log.File, Encoding.UTF8.GetBytes(EverySecond(ShortSession.Session.Logs[0], log)));
-        Assert.Equal(log.TimeS.ToArray(), table.TimeS.ToArray());
-        ResultsDocument expected = ShortSession.Debriefed(session with { Logs = [table] });
-        Agreement.Of(expected, ShortSession.Debriefed(session)).RequireWithin(RoundedTwice);
+        RequireEverySecondOfTheReference(log);
+        Session table = session with { Logs = [ShortSession.Import(log.File, Encoding.UTF8.GetBytes(Table(log)))] };
+        ResultsDocument expected = ShortSession.Debriefed(table);
         Assert.Equal(4, expected.Flights.Count);
+        Agreement.Of(expected, ShortSession.Debriefed(session)).RequireWithin(Agreement.Rounding);
     }
 
-    /// <summary>The reference at whole seconds, straight lines between its rows, with the quantities and roundings of a satellite file.</summary>
-    private static string EverySecond(FlightLog reference, FlightLog satellite)
+    /// <summary>Every value within the format's own rounding of a straight line between the reference's rows; times are whole seconds of the clock.</summary>
+    private static void RequireEverySecondOfTheReference(FlightLog log)
     {
-        bool igc = satellite.Has(Quantity.Altitude);
-        StringBuilder text = new(igc ? "time_s,altitude_m,latitude,longitude,gps_altitude_m,ground_speed_kmh,track_deg\n" : "time_s,latitude,longitude,gps_altitude_m\n");
-        double first = Math.Floor(reference.TimeS[0]) + 1;
-        for (double t = first; t <= reference.TimeS[^1]; t++)
+        bool igc = log.Has(Quantity.Altitude);
+        FlightLog reference = ShortSession.Read(SessionWriter.Write(ShortSession.Simulated, LogFlavour.EpochSeconds)).Logs[0];
+        double phase = log.ClockAtStartS!.Value - reference.ClockAtStartS!.Value;
+        Assert.InRange(phase, 0, 1);
+        // Half a last digit of the format, and half of the reference's: a metre, a km/h, 1/100,000 of a minute; 1 cm and 1e-7°.
+        double degrees = igc ? 2.5e-7 : 1.5e-7;
+        for (int row = 0; row < log.Rows; row++)
         {
-            double latitude = At(reference, Quantity.Latitude, t), longitude = At(reference, Quantity.Longitude, t), altitude = At(reference, Quantity.Altitude, t);
-            text.Append(CultureInfo.InvariantCulture, $"{t - first}");
-            text.Append(igc
-                ? string.Create(CultureInfo.InvariantCulture, $",{Math.Round(altitude)},{latitude:F7},{longitude:F7},{Math.Round(At(reference, Quantity.GpsAltitude, t))},{Math.Round(At(reference, Quantity.GroundSpeed, t) * 3.6)},{Math.Round(Nearest(reference, Quantity.Track, t))}\n")
-                : string.Create(CultureInfo.InvariantCulture, $",{latitude:F7},{longitude:F7},{altitude:F2}\n"));
+            double t = log.TimeS[row] + phase;
+            Assert.Equal(row, log.TimeS[row], 1e-6);
+            Assert.Equal(At(reference, Quantity.Latitude, t), log[Quantity.Latitude][row], degrees);
+            Assert.Equal(At(reference, Quantity.Longitude, t), log[Quantity.Longitude][row], degrees);
+            if (igc)
+            {
+                Assert.Equal(At(reference, Quantity.Altitude, t), log[Quantity.Altitude][row], 0.51);
+                Assert.Equal(At(reference, Quantity.GpsAltitude, t), log[Quantity.GpsAltitude][row], 0.56);
+                Assert.Equal(At(reference, Quantity.GroundSpeed, t), log[Quantity.GroundSpeed][row], 0.51 / 3.6 + 0.01);
+            }
+            else
+            {
+                Assert.Equal(At(reference, Quantity.Altitude, t), log[Quantity.GpsAltitude][row], 0.011); // ele is one height, whichever
+            }
+        }
+        Assert.InRange(reference.TimeS[^1] - log.TimeS[^1] - phase, 0, 1);
+    }
+
+    /// <summary>A log's own columns as delimited text.</summary>
+    private static string Table(FlightLog log)
+    {
+        (Quantity Quantity, string Name)[] known =
+        [
+            (Quantity.Altitude, "altitude_m"), (Quantity.Latitude, "latitude"), (Quantity.Longitude, "longitude"), (Quantity.GpsAltitude, "gps_altitude_m"),
+            (Quantity.GroundSpeed, "ground_speed_mps"), (Quantity.Track, "track_deg"),
+        ];
+        (Quantity Quantity, string Name)[] columns = [.. known.Where(k => log.Has(k.Quantity) && !log.Channels.Any(c => c.Quantity == k.Quantity && c.Derived))];
+        StringBuilder text = new("time_s," + string.Join(',', columns.Select(c => c.Name)) + "\n");
+        for (int row = 0; row < log.Rows; row++)
+        {
+            int r = row;
+            text.Append(string.Join(',', columns.Select(c => log[c.Quantity][r]).Prepend(log.TimeS[r])
+                .Select(v => double.IsNaN(v) ? "" : v.ToString("R", CultureInfo.InvariantCulture)))).Append('\n');
         }
         return text.ToString();
     }
@@ -96,11 +122,5 @@ public class FlavourTests
         int row = RowAfter(log, timeS);
         double part = (timeS - log.TimeS[row - 1]) / (log.TimeS[row] - log.TimeS[row - 1]);
         return log[quantity][row - 1] + part * (log[quantity][row] - log[quantity][row - 1]);
-    }
-
-    private static double Nearest(FlightLog log, Quantity quantity, double timeS)
-    {
-        int row = RowAfter(log, timeS);
-        return log[quantity][log.TimeS[row] - timeS < timeS - log.TimeS[row - 1] ? row : row - 1];
     }
 }

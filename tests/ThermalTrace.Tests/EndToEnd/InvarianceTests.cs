@@ -63,7 +63,8 @@ public class InvarianceTests
         (double sin, double cos) = Math.SinCos(clockwiseDeg * Math.PI / 180);
         Session turned = Placed(log, plane, plane, (east, north) => (east * cos + north * sin, north * cos - east * sin), clockwiseDeg);
         ResultsDocument document = ShortSession.Debriefed(turned);
-        Agreement.Of(ShortSession.Document, document, clockwiseDeg).RequireWithin(Agreement.Rounding);
+        // The search for the wind's own variability ends within a tolerance, and the axes of east and north decide where.
+        Agreement.Of(ShortSession.Document, document, clockwiseDeg).RequireWithin(Agreement.Rounding with { WindMps = 1e-3, SinkMps = 1e-3 });
         // The wind must have turned for the comparison to mean anything.
         Assert.All(ShortSession.Document.Flights.Zip(document.Flights), f =>
             Assert.InRange(Math.Abs(Math.IEEERemainder(f.Second.Wind.FromDeg!.Value - f.First.Wind.FromDeg!.Value - clockwiseDeg, 360)), 0, 0.01));
