@@ -85,7 +85,7 @@ internal sealed class PhaseModel
             Set(rate, climb, Launch, _restarts ? 1 / 6000.0 : 0);
             Set(rate, climb, Landing, 1e-5 + 0.01 * low);
         }
-        Set(rate, Landing, Ground, 1 / 12.0);
+        Set(rate, Landing, Ground, low / 12.0);
         Set(rate, Landing, Glide, 1e-3);
         for (int from = 0; from < States; from++)
         {

@@ -38,7 +38,8 @@ public class SmallCalibrationTests
         // What the prediction from geometry alone gets wrong is about 0.1.
         Assert.True(sink <= 0.12, all);
         // All bands of a session rise and fall with one mean air motion, so eight sessions are about eight draws of yes or no:
-        // with bands that are right their mean falls below 0.6 once in 40 sets of seeds, with bands half as wide (0.59) in most.
-        Assert.True(coverage >= 0.6, all);
+        // with bands that hold nine times in ten their mean falls below 0.5 once in 2000 sets of seeds (binomial, 3 or fewer
+        // of 8), with bands that hold four times in ten in most. The exact count is the calibration program's.
+        Assert.True(coverage >= 0.5, all);
     }
 }
