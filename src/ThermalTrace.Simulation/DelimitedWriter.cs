@@ -96,7 +96,7 @@ internal static class DelimitedWriter
         {
             // The clock is set so that midnight falls two fifths of the way through this log.
             double shift = 86400 - 0.4 * log.TimeS[^1];
-            return new("clock", "", r => TimeSpan.FromSeconds((Math.Round(log.TimeS[r], 2) + Math.Round(shift)) % 86400)
+            return new("clock", "", r => TimeSpan.FromMilliseconds(Math.Round((Math.Round(log.TimeS[r], 2) + Math.Round(shift)) % 86400 * 1000))
                 .ToString(@"hh\:mm\:ss\.ff", CultureInfo.InvariantCulture));
         }
         return flavour switch

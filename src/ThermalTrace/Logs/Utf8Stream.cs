@@ -148,7 +148,8 @@ internal sealed class Utf8Stream : ReadOnlyStream
         {
             _decoder.Convert(raw, _chars, _ended, out used, out int chars, out _);
             ReadOnlySpan<char> text = _chars.AsSpan(0, chars);
-            _readyEnd += Encoding.UTF8.GetBytes(text, Room(Encoding.UTF8.GetMaxByteCount(chars)));
+            Span<byte> room = Room(Encoding.UTF8.GetMaxByteCount(chars)); // moves the end, so not within the sum below
+            _readyEnd += Encoding.UTF8.GetBytes(text, room);
         }
         else
         {

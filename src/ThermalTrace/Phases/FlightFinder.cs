@@ -8,6 +8,7 @@ internal static class FlightFinder
 {
     private const double LeastFlightS = 6, LeastHeightM = 4; // shorter or lower is a hop while handling the model
     private const double LookStepS = 0.4;                    // no phase begins or ends more sharply
+    private const double SilentS = 3;                        // from the nearest height: what is smoothed there swings freely
 
     /// <summary>Flights of one log, numbered from 1 in time order.</summary>
     /// <param name="tracks">The log's tracks, in time order.</param>
@@ -34,10 +35,14 @@ internal static class FlightFinder
         double stepS = stride * track.StepS;
         const int states = PhaseModel.States;
         double[] emissions = new double[steps * states];
+        bool[] silent = Silent(track);
         for (int t = 0; t < steps; t++)
         {
             Span<double> row = emissions.AsSpan(t * states, states);
-            model.Emissions(signs[t], stepS, row);
+            if (!silent[t * stride])
+            {
+                model.Emissions(signs[t], stepS, row);
+            }
             Constrain(row, notes, track.TimeS(t * stride));
         }
         double[] start = [Math.Log(0.9), Math.Log(0.01), Math.Log(0.05), Math.Log(0.015), Math.Log(0.015), Math.Log(0.01)];
@@ -60,6 +65,28 @@ internal static class FlightFinder
             AddFlight(track, ground, path, posterior, first, end, stride, flights, notes.Count > 0);
             first = end;
         }
+    }
+
+    /// <summary>Where the log says nothing for seconds nothing was seen: the phases before and after decide.</summary>
+    private static bool[] Silent(Track track)
+    {
+        bool[] silent = new bool[track.Count];
+        int reach = (int)(SilentS / track.StepS), last = int.MinValue / 2;
+        Array.Fill(silent, true);
+        for (int i = 0; i < track.Count; i++)
+        {
+            if (!double.IsNaN(track.AltitudeM[i]))
+            {
+                int from = Math.Max(0, Math.Max(last + 1, i - reach));
+                silent.AsSpan(from, i + 1 - from).Clear();
+                last = i;
+            }
+            else if (i - last <= reach)
+            {
+                silent[i] = false;
+            }
+        }
+        return silent;
     }
 
     private static void AddFlight(Track track, double[] ground, int[] path, double[] posterior, int first, int end, int stride,

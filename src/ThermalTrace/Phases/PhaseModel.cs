@@ -65,18 +65,19 @@ internal sealed class PhaseModel
         rate.Clear();
         void Set(Span<double> r, int from, int to, double perSecond) => r[from * States + to] = perSecond;
         double low = heightM > 0 ? Math.Exp(-heightM / 8) : 1;
-        Set(rate, Ground, Launch, 1 / 60.0);
+        Set(rate, Ground, Launch, low / 60.0);
         Set(rate, Ground, Glide, 1e-6);
         Set(rate, Launch, Glide, 1 / _launchS);
         Set(rate, Launch, ClimbRight, 0.03 / _launchS);
         Set(rate, Launch, ClimbLeft, 0.03 / _launchS);
-        Set(rate, Launch, Ground, 1e-4);
+        // High up nothing comes to the ground but by a landing: a launch that begins there would else pass for a new flight.
+        Set(rate, Launch, Ground, 1e-4 * low);
         Set(rate, Launch, Landing, 1e-4);
         Set(rate, Glide, ClimbRight, 1 / 130.0);
         Set(rate, Glide, ClimbLeft, 1 / 130.0);
         Set(rate, Glide, Launch, _restarts ? 1 / 600.0 : 0);
         Set(rate, Glide, Landing, 2e-4 + 0.15 * low);
-        Set(rate, Glide, Ground, 1e-5);
+        Set(rate, Glide, Ground, 1e-5 * low);
         foreach (int climb in (ReadOnlySpan<int>)[ClimbRight, ClimbLeft])
         {
             Set(rate, climb, Glide, 1 / 45.0);
@@ -84,7 +85,7 @@ internal sealed class PhaseModel
             Set(rate, climb, Launch, _restarts ? 1 / 6000.0 : 0);
             Set(rate, climb, Landing, 1e-5 + 0.01 * low);
         }
-        Set(rate, Landing, Ground, 1 / 12.0);
+        Set(rate, Landing, Ground, low / 12.0);
         Set(rate, Landing, Glide, 1e-3);
         for (int from = 0; from < States; from++)
         {

@@ -191,9 +191,11 @@ internal static class PolarFit
             mean += solution.Mean * (weights[s] / total);
             int number = (int)Math.Round(HyperDraws * DrawsOfEach * weights[s] / total);
             Matrix<double> upper = solution.Precision.Factor.Transpose();
+            // A stream for each sample: one draw more or less of one must not change those of all that follow.
+            System.Random own = new(seed + 7919 * (s + 1));
             for (int d = 0; d < number; d++)
             {
-                Vector<double> z = Vector<double>.Build.Dense(terms.Count, _ => MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1));
+                Vector<double> z = Vector<double>.Build.Dense(terms.Count, _ => MathNet.Numerics.Distributions.Normal.Sample(own, 0, 1));
                 draws.Add((solution.Mean + BackSubstitute(upper, z)).ToArray());
             }
         }

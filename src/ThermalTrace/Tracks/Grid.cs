@@ -3,11 +3,14 @@ namespace ThermalTrace.Tracks;
 /// <summary>Puts rows that come as they come onto an even grid.</summary>
 internal static class Grid
 {
+    private const double StampErrorS = 1e-6; // what is as far apart as this is at the same time
+
     /// <summary>
     /// Step of the grid for rows at a median spacing: the rows' own down to 0.2 s. Faster rows are averaged: nothing a
-    /// model glider does to its energy or heading is lost below that.
+    /// model glider does to its energy or heading is lost below that. Whole microseconds, lest the last digits of stamps,
+    /// which depend on where a log begins, decide how many steps make a second.
     /// </summary>
-    public static double StepFor(double medianStepS) => Math.Max(medianStepS, 0.2);
+    public static double StepFor(double medianStepS) => Math.Max(Math.Round(medianStepS, 6), 0.2);
 
     /// <summary>
     /// Values at the grid points: the mean of the rows within half a step where rows are denser than the grid, linear
@@ -22,11 +25,11 @@ internal static class Grid
             double t = startS + i * stepS;
             double sum = 0;
             int n = 0;
-            while (row < timeS.Length && timeS[row] < t - stepS / 2)
+            while (row < timeS.Length && timeS[row] < t - stepS / 2 - StampErrorS)
             {
                 row++;
             }
-            for (int k = row; k < timeS.Length && timeS[k] < t + stepS / 2; k++)
+            for (int k = row; k < timeS.Length && timeS[k] < t + stepS / 2 - StampErrorS; k++)
             {
                 if (!double.IsNaN(values[k]))
                 {
@@ -65,10 +68,10 @@ internal static class Grid
         {
             double gap = timeS[after] - timeS[before];
             double weight = gap > 0 ? (t - timeS[before]) / gap : 0;
-            return gap <= bridgeS ? values[before] + weight * (values[after] - values[before]) : double.NaN;
+            return gap <= bridgeS + StampErrorS ? values[before] + weight * (values[after] - values[before]) : double.NaN;
         }
         int nearest = hasBefore ? before : hasAfter ? after : -1;
-        return nearest >= 0 && Math.Abs(timeS[nearest] - t) <= bridgeS / 2 ? values[nearest] : double.NaN;
+        return nearest >= 0 && Math.Abs(timeS[nearest] - t) <= bridgeS / 2 + StampErrorS ? values[nearest] : double.NaN;
     }
 
     /// <summary>Nearest row's value, for quantities that jump (settings); NaN where the nearest is farther than <paramref name="bridgeS"/>.</summary>
