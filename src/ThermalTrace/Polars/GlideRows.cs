@@ -19,6 +19,8 @@ internal sealed record GlideFlight(FlightAir Air, double MassKg, int Ballast, Fu
 internal static class GlideRows
 {
     private const double RowS = 1.0;
+    private const double AfterLaunchS = 6.0; // at the top of a launch the model is slower than it can glide, or still shedding speed
+    private const double HighestCl = 1.15, LowestCl = 0.08; // beyond, the model is stalled or diving, or its speed is misjudged
     private const double EdgeS = 2.0; // phases are told to a second or two: the edges of a glide may belong to its neighbour
 
     /// <summary>Calls <paramref name="visit"/> for every grid point that counts as glide: index on the track, in the flight, and whether it begins a new glide.</summary>
@@ -27,15 +29,17 @@ internal static class GlideRows
         Flight flight = air.Flight;
         Track track = flight.Track;
         int edge = (int)Math.Round(EdgeS / track.StepS);
-        foreach (Segment segment in flight.Segments)
+        for (int s = 0; s < flight.Segments.Count; s++)
         {
+            Segment segment = flight.Segments[s];
             if (segment.Kind != PhaseKind.Glide)
             {
                 continue;
             }
             bool fresh = true;
             int gap = 0;
-            for (int i = segment.First + edge; i < segment.End - edge; i++)
+            int first = segment.First + (s > 0 && flight.Segments[s - 1].Kind == PhaseKind.Launch ? (int)Math.Round(AfterLaunchS / track.StepS) : edge);
+            for (int i = first; i < segment.End - edge; i++)
             {
                 int k = i - flight.First;
                 double v = air.AirspeedMps[k];
@@ -90,7 +94,7 @@ internal static class GlideRows
         double[] cd = new double[terms.Count];
         double timeSum = 0, noise = 0, noiseCount = 0;
         int inRow = 0, rowStart = 0, last = -1;
-        bool rowFresh = true;
+        bool rowFresh = true, broken = false;
         void Close()
         {
             if (inRow > 0)
@@ -110,8 +114,17 @@ internal static class GlideRows
         int perRow = Math.Max(1, (int)Math.Round(RowS / track.StepS));
         VisitGlides(air, (i, k, fresh) =>
         {
-            if (fresh)
+            double v = air.AirspeedMps[k];
+            double n = LoadFactor(air, k);
+            double density = track.Density.AtKgM3(track.SmoothAltitudeM[i]);
+            if (planform.Cl(v, n, flight.MassKg, density) is not (> LowestCl and < HighestCl))
             {
+                broken = true;
+                return;
+            }
+            if (fresh || broken)
+            {
+                broken = false;
                 Close();
                 rowFresh = true;
                 Array.Clear(path);
@@ -126,9 +139,6 @@ internal static class GlideRows
                 rowStart = i;
             }
             double dt = last < 0 ? 0 : (i - last) * track.StepS;
-            double v = air.AirspeedMps[k];
-            double n = LoadFactor(air, k);
-            double density = track.Density.AtKgM3(track.SmoothAltitudeM[i]);
             int camber = flight.CamberAt?.Invoke(i) ?? 0;
             (double sin, double cos) = Math.SinCos(air.HeadingRad[k]);
             double Sink(double speed)
@@ -160,14 +170,15 @@ internal static class GlideRows
             path[width - 1] += slope * cos * dt;
             int before = Math.Max(k - 1, 0);
             double windRate = last < 0 ? 0 : (sin * (air.WindEastMps[k] - air.WindEastMps[before]) + cos * (air.WindNorthMps[k] - air.WindNorthMps[before]));
-            path[0] += v * windRate / PhysicalConstants.StandardGravityMps2;
-            sum[0] += track.AltitudeM[i] + v * v / (2 * PhysicalConstants.StandardGravityMps2) + path[0];
+            path[0] += air.InertialSpeedMps[k] * windRate / PhysicalConstants.StandardGravityMps2;
+            double inertial = air.InertialSpeedMps[k];
+            sum[0] += track.AltitudeM[i] + inertial * inertial / (2 * PhysicalConstants.StandardGravityMps2) + path[0];
             for (int c = 1; c < width; c++)
             {
                 sum[c] += path[c];
             }
-            sum[width - 2] += v * sin / PhysicalConstants.StandardGravityMps2;
-            sum[width - 1] += v * cos / PhysicalConstants.StandardGravityMps2;
+            sum[width - 2] += inertial * sin / PhysicalConstants.StandardGravityMps2;
+            sum[width - 1] += inertial * cos / PhysicalConstants.StandardGravityMps2;
             noise += v * v * track.Ground!.VarianceM2ps2[i] / (PhysicalConstants.StandardGravityMps2 * PhysicalConstants.StandardGravityMps2);
             noiseCount++;
             timeSum += track.TimeS(i);
