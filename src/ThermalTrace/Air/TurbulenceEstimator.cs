@@ -43,6 +43,8 @@ internal static class TurbulenceEstimator
     public static Turbulence Estimate(Flight flight, FlightAir? air, double usualAirspeedMps)
     {
         Track track = flight.Track;
+        // The slope of positions wanders as turbulence does: squared into energy it would drown it. Height alone is the better witness then.
+        air = track.Ground is { VelocityLogged: true } ? air : null;
         double speedSum = 0, velocityNoise = 0;
         int speedCount = 0;
         List<(double T, double MeanSquare, double Independent)> points = [];

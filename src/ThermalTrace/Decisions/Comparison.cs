@@ -39,7 +39,8 @@ internal readonly record struct Band(double Value, double Low, double High)
 /// <param name="BallastG">g.</param>
 /// <param name="MassKg">Flying mass, kg.</param>
 /// <param name="Ballast">Index of its departure among the drag terms, or −1.</param>
-internal sealed record Option(double BallastG, double MassKg, int Ballast);
+/// <param name="Allowed">False above the airframe's limit: shown, and never suggested.</param>
+internal sealed record Option(double BallastG, double MassKg, int Ballast, bool Allowed);
 
 /// <summary>How an option fared over the draws.</summary>
 internal sealed record OptionOutcome(Option Option, Band RoundTripMps, Band ClimbMps, double ReturnAirspeedMps, double? ReturnGlideRatio,
@@ -121,7 +122,7 @@ internal static class Comparison
         }
         double[][] measure = lifted ? trips : times;
         double[] felt = [.. Enumerable.Range(0, count).Select(d => lifted ? FeltMps : FeltMps * times.Average(t => t[d]) * times.Average(t => t[d]) / Math.Max(heights.Average(h => h[d]), 1))];
-        (int best, string verdict, double certainty, int rival, double?[] shares) = Judge(measure, felt);
+        (int best, string verdict, double certainty, int rival, double?[] shares) = Judge(measure, felt, [.. options.Select(o => o.Allowed)]);
 
         List<OptionOutcome> outcomes = [];
         double[] central = Mean(draws);
@@ -195,17 +196,29 @@ internal static class Comparison
         return (maker.Factors([v], massKg, ballast, n), [v]);
     }
 
+    private static (int Best, string Verdict, double Certainty, int Rival, double?[] Shares) Judge(double[][] all, double[] felt, bool[] allowed)
+    {
+        double?[] everyone = new double?[all.Length];
+        int[] place = [.. Enumerable.Range(0, all.Length).Where(k => allowed[k])];
+        (int best, string verdict, double certainty, int rival, double?[] shares) = Judge([.. place.Select(k => all[k])], felt);
+        for (int p = 0; p < place.Length; p++)
+        {
+            everyone[place[p]] = shares[p];
+        }
+        return (best < 0 ? -1 : place[best], verdict, certainty, rival < 0 ? -1 : place[rival], everyone);
+    }
+
     private static (int Best, string Verdict, double Certainty, int Rival, double?[] Shares) Judge(double[][] measure, double[] felt)
     {
         int n = measure.Length, count = felt.Length;
         double?[] shares = new double?[n];
         // A draw in which some option is not known at all (wind beyond its polar) ranks it last.
         double Value(int k, int d) => double.IsNaN(measure[k][d]) ? -1e9 : measure[k][d];
-        double[] means = [.. Enumerable.Range(0, n).Select(k => Enumerable.Range(0, count).Average(d => Value(k, d)))];
-        if (measure.All(m => m.All(double.IsNaN)))
+        if (n == 0 || measure.All(m => m.All(double.IsNaN)))
         {
             return (-1, "unknown", double.NaN, -1, shares);
         }
+        double[] means = [.. Enumerable.Range(0, n).Select(k => Enumerable.Range(0, count).Average(d => Value(k, d)))];
         int best = Array.IndexOf(means, means.Max());
         int[] wins = new int[n];
         int asGood = 0, allAlike = 0;

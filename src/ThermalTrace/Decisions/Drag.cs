@@ -102,7 +102,8 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
         return [.. masses.Select((ballast, k) =>
         {
             double[] weighed = [.. flights.Where(f => f.Counts && Math.Abs(f.Load.BallastG!.Value - ballast) < 0.05).Select(f => f.Load.FlyingMassG!.Value)];
-            return new Option(ballast, (weighed.Length > 0 ? weighed.Average() : airframe.UnballastedMassG + ballast) / 1000, k);
+            double mass = weighed.Length > 0 ? weighed.Average() : airframe.UnballastedMassG + ballast;
+            return new Option(ballast, mass / 1000, k, !(mass > (airframe.MaxFlyingMassG ?? double.PositiveInfinity) + 0.5));
         })];
     }
 

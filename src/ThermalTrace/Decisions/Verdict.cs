@@ -7,8 +7,7 @@ namespace ThermalTrace.Decisions;
 /// <param name="Outcome">How the options fared.</param>
 /// <param name="EdrMedian">Median over flights, m^(2/3)/s; NaN where not known.</param>
 /// <param name="WindFromPilot">True where the wind is the pilot's own estimate.</param>
-/// <param name="TooHeavy">Options above the airframe's limit: never suggested.</param>
-internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot, IReadOnlyList<Option> TooHeavy)
+internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot)
 {
     private const double PilotsWindError = 0.25; // of the pilot's own estimate; common practice, no source
 
@@ -35,10 +34,9 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
                 launches.Add((f.Flight.LaunchHeightM(f.Flight.Segments[0]), mass * 1000 / airframe.UnballastedMassG, f.Air?.Wind.SpeedMps ?? (double.IsNaN(wind) ? 0 : wind)));
             }
         }
-        List<Option> allowed = [.. drag.Options.Where(o => !(o.MassKg * 1000 > (airframe.MaxFlyingMassG ?? double.PositiveInfinity) + 0.5))];
         LaunchHeights? heights = LaunchHeights.Fit(launches, airframe.Launch);
-        ComparisonOutcome outcome = Comparison.Run(allowed.Count > 0 ? allowed : drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, drag.Draws,
+        ComparisonOutcome outcome = Comparison.Run(drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, drag.Draws,
             wind, windError, climbs, edr, heights, seed + 1);
-        return new Verdict(outcome, edr, own, allowed.Count > 0 ? [.. drag.Options.Except(allowed)] : []);
+        return new Verdict(outcome, edr, own);
     }
 }

@@ -70,9 +70,9 @@ internal static class Limits
         {
             limits.Add("No camber setting is logged or noted: each polar is that of whatever settings were flown.");
         }
-        foreach (Option heavy in verdict.TooHeavy)
+        foreach (Option heavy in drag.Options.Where(o => !o.Allowed))
         {
-            limits.Add(string.Create(CultureInfo.InvariantCulture, $"{heavy.BallastG:0.#} g would make {heavy.MassKg * 1000:0} g, above the airframe's limit of {session.Airframe.MaxFlyingMassG:0} g: not compared and never suggested."));
+            limits.Add(string.Create(CultureInfo.InvariantCulture, $"{heavy.BallastG:0.#} g would make {heavy.MassKg * 1000:0} g, above the airframe's limit of {session.Airframe.MaxFlyingMassG:0} g: never suggested."));
         }
         if (session.Airframe.MaxFlyingMassG is null)
         {

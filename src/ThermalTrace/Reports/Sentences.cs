@@ -18,9 +18,9 @@ internal static class Sentences
                     : "The wind was faster than any option's polar reaches.";
         }
         OptionOutcome best = outcome.Outcomes[outcome.Best];
-        if (outcome.Outcomes.Count == 1)
+        if (outcome.Rival < 0)
         {
-            return $"Only {Mass(best)} can be fitted or was flown, so there is nothing to compare it with.";
+            return $"Only {Mass(best)} can be fitted within the airframe's limit or was flown, so there is nothing to compare it with.";
         }
         string conditions = outcome.RoundTrip
             ? Text($"against {outcome.Wind:0.0} m/s of wind and {outcome.Lift.Value:0.0} m/s of lift")
@@ -45,7 +45,7 @@ internal static class Sentences
         {
             return "Log satellite positions as well: without them there is no airspeed, and the polars stay a prediction.";
         }
-        if (outcome.Best < 0 || outcome.Outcomes.Count < 2)
+        if (outcome.Best < 0 || outcome.Rival < 0)
         {
             return "Fly two ballasts or more in turn (A-B-B-A), with test glides in opposite pairs.";
         }

@@ -69,8 +69,9 @@ internal sealed class Track
 /// <param name="VarianceM2ps2">Error variance of either component, m²/s².</param>
 /// <param name="DelayS">By how much the receiver ran behind the barometer; already taken out.</param>
 /// <param name="DelayKnown">False where the log could not tell and the usual delay was taken.</param>
+/// <param name="VelocityLogged">False where velocity is the slope of positions, whose error wanders for seconds.</param>
 internal sealed record GroundMotion(double[] EastM, double[] NorthM, double[] EastMps, double[] NorthMps, double[] VarianceM2ps2,
-    double DelayS, bool DelayKnown);
+    double DelayS, bool DelayKnown, bool VelocityLogged);
 
 /// <summary>Density of the air near the flights: exponential with height about a reference.</summary>
 /// <param name="ReferenceAltitudeM">Height on the track's own altitude scale, m.</param>

@@ -152,7 +152,7 @@ internal static class TrackBuilder
         }
         double delay = altitude is null ? 0 : found ?? UsualGpsDelayS;
         return new GroundMotion(Shift(e.Position, delay / step), Shift(n.Position, delay / step), Shift(e.Velocity, delay / step),
-            Shift(n.Velocity, delay / step), Shift(e.Variance, delay / step), delay, altitude is null || found is not null);
+            Shift(n.Velocity, delay / step), Shift(e.Variance, delay / step), delay, altitude is null || found is not null, logged);
     }
 
     /// <summary>
