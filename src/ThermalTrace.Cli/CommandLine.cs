@@ -25,6 +25,7 @@ public static class CommandLine
             PrepareCommand.Create(terminal),
             InspectCommand.Create(terminal),
             DebriefCommand.Create(terminal),
+            PredictCommand.Create(terminal),
             SimulateCommand.Create(terminal),
         };
         // A file's name may begin with @.

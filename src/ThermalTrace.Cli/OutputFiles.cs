@@ -10,7 +10,7 @@ internal sealed class OutputFiles : IDisposable
     private readonly List<string> _createdFolders = [];
     private readonly string _folder;
 
-    /// <summary>Makes the folder where it is not there.</summary>
+    /// <summary>Makes the folder where it is not there, and tries whether it can be written to.</summary>
     /// <param name="folder">The folder.</param>
     /// <param name="option">What messages call it, such as "--out".</param>
     /// <exception cref="WrongUsageException">It cannot be a folder that is written to.</exception>
@@ -25,11 +25,13 @@ internal sealed class OutputFiles : IDisposable
                 _createdFolders.Add(missing);
             }
             Directory.CreateDirectory(_folder);
+            string trial = Path.Combine(_folder, $".{Guid.NewGuid():N}.tmp");
+            using FileStream stream = new(trial, FileMode.CreateNew, FileAccess.Write, FileShare.None, 1, FileOptions.DeleteOnClose);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             RemoveCreated();
-            throw new WrongUsageException($"{option} {folder}: the folder cannot be made: {failure.Message}");
+            throw new WrongUsageException($"{option} {folder}: cannot be written to: {failure.Message}");
         }
     }
 

@@ -11,7 +11,11 @@ internal static class DelimitedWriter
     private const double KmhPerMps = 3.6;
     private const double FeetPerMinutePerMps = 60 / 0.3048;
 
-    private sealed record Column(string Name, string Unit, Func<int, string> Text);
+    private sealed record Column(string Name, string Unit, Func<int, string> Text)
+    {
+        /// <summary>A stamp keeps its point where numbers have a comma.</summary>
+        public bool IsStamp { get; init; }
+    }
 
     public static byte[] Write(LogChannels log, LogFlavour flavour)
     {
@@ -58,7 +62,7 @@ internal static class DelimitedWriter
         for (int row = 0; row < log.TimeS.Count; row++)
         {
             int r = row;
-            AppendRow(text, columns.Select(c => decimalComma ? c.Text(r).Replace('.', ',') : c.Text(r)), delimiter, quoted, newLine);
+            AppendRow(text, columns.Select(c => decimalComma && !c.IsStamp ? c.Text(r).Replace('.', ',') : c.Text(r)), delimiter, quoted, newLine);
         }
         byte[] body = encoding.GetBytes(text.ToString());
         return [.. encoding.GetPreamble(), .. body];
@@ -125,7 +129,7 @@ internal static class DelimitedWriter
         List<Column> columns =
         [
             new("Date", "", r => Stamp(log, r).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
-            new("Time of day", "", r => Stamp(log, r).ToString("HH:mm:ss.ff", CultureInfo.InvariantCulture)),
+            new("Time of day", "", r => Stamp(log, r).ToString("HH:mm:ss.ff", CultureInfo.InvariantCulture)) { IsStamp = true },
             new("Altitude (ft)", "ft", r => Fixed(Altitude(log, r) * FeetPerMetre, 2)),
         ];
         Add(columns, log.ClimbRateMps, "Climb rate (ft/min)", "ft/min", FeetPerMinutePerMps, 1);

@@ -32,7 +32,7 @@ internal static class FlightRecorderWriter
         if (log.GroundSpeedMps is { } speed && log.TrackDeg is { } track)
         {
             extensions.Add(("GSP", 3, t => Digits(At(log, speed, t) * 3.6, 3)));
-            extensions.Add(("TRT", 3, t => Digits(Nearest(log, track, t), 3)));
+            extensions.Add(("TRT", 3, t => Digits(Math.Round(Nearest(log, track, t)) % 360, 3)));
         }
         if (log.AirspeedMps is { } airspeed)
         {
@@ -160,7 +160,8 @@ internal static class FlightRecorderWriter
 
     private static string Digits(double value, int width)
     {
-        double whole = double.IsNaN(value) ? 0 : Math.Round(value);
+        // Adding zero makes a negative zero a plain one.
+        double whole = double.IsNaN(value) ? 0 : Math.Round(value) + 0.0;
         return whole < 0
             ? "-" + (-whole).ToString(new string('0', width - 1), CultureInfo.InvariantCulture)
             : whole.ToString(new string('0', width), CultureInfo.InvariantCulture);

@@ -188,8 +188,7 @@ internal sealed class Sensors
             longitude[row] = Math.Round(Site.Longitude(eastM), 7);
             altitude[row] = Math.Round(Site.ElevationM + Site.GeoidStepM + heightM, 1);
             speed[row] = Math.Round(Math.Sqrt(vEast * vEast + vNorth * vNorth) / GroundSpeedQuantumMps) * GroundSpeedQuantumMps;
-            double degrees = Math.Round(Math.Atan2(vEast, vNorth) * 180 / Math.PI, 1);
-            track[row] = degrees < 0 ? degrees + 360 : degrees;
+            track[row] = Math.Round(Math.Atan2(vEast, vNorth) * 180 / Math.PI + 360, 1) % 360;
         }
         channels = channels with { LatitudeDeg = latitude, LongitudeDeg = longitude, GpsAltitudeM = altitude };
         return _options.GroundSpeed ? channels with { GroundSpeedMps = speed, TrackDeg = track } : channels;

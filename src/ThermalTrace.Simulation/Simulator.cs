@@ -29,10 +29,9 @@ public static class Simulator
             string name = "flight-" + (flights.Count + 1).ToString(CultureInfo.InvariantCulture);
             RandomStream random = RandomStream.For(options.Seed, name);
             air.Grow(RandomStream.For(options.Seed, name + "/thermals"), clockS, clockS + flightTimeS + 500);
-            // Evenly through the day, so that every ballast gets its share of test flights as far as the count allows.
-            int block = flights.Count / Math.Max(1, models.Length);
-            double share = options.TestShare * (1 + block);
-            bool isTest = Math.Floor(share + 1e-9) > Math.Floor(share - options.TestShare + 1e-9);
+            // Counted for each ballast, so that every ballast gets its share of test flights.
+            double earlier = options.TestShare * flights.Count(f => f.Model == models[choice]) + 1e-9;
+            bool isTest = Math.Floor(earlier + options.TestShare) > Math.Floor(earlier);
             SimulatedFlight flight = FlightSimulation.Fly(options, air, atmosphere, models[choice], isTest, random, clockS,
                 flightTimeS * random.Uniform(0.85, 1.1));
             flights.Add(flight);
@@ -81,7 +80,7 @@ public static class Simulator
 
     private static void Check(SimulationOptions options, AirframePreset preset, IReadOnlyList<double> ballasts)
     {
-        Require(options.Flights is >= 1 and <= 500, "the number of flights must lie between 1 and 500");
+        Require(options.Flights is >= 1 and <= 200, "the number of flights must lie between 1 and 200");
         Require(options.RateHz is >= 0.5 and <= 20, "the rate must lie between 0.5 and 20 rows per second");
         Require(options.WindMps is >= 0 and <= 20, "the wind must lie between 0 and 20 m/s");
         Require(options.WindMps + options.WindChangeMps is >= 0 and <= 20, "the wind at the end of the session must lie between 0 and 20 m/s");

@@ -1,5 +1,11 @@
+using ThermalTrace.Air;
+using ThermalTrace.Decisions;
+using ThermalTrace.Logs;
+using ThermalTrace.Phases;
+using ThermalTrace.Polars;
 using ThermalTrace.Reports;
 using ThermalTrace.Sessions;
+using ThermalTrace.Tracks;
 using ThermalTrace.Units;
 
 namespace ThermalTrace;
@@ -29,8 +35,71 @@ public sealed record DebriefResult(ResultsDocument Document, SessionTraces Trace
 public static class Debrief
 {
     /// <summary>Debriefs a session.</summary>
-    /// <exception cref="UnusableInputException">No flight could be found in any log.</exception>
+    /// <exception cref="UnusableInputException">No flight could be found in any log, or a note speaks of one that was not.</exception>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
-    public static DebriefResult Run(Session session, DebriefOptions options, IProgress<DebriefProgress>? progress = null,
-        CancellationToken cancel = default) => throw new UnusableInputException("no flight was found");
+    public static DebriefResult Run(Session session, DebriefOptions options, IProgress<DebriefProgress>? progress = null, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(session);
+        ArgumentNullException.ThrowIfNull(options);
+        Airframe airframe = session.Airframe;
+
+        progress?.Report(new DebriefProgress("Finding flights and phases", 0.05));
+        IReadOnlyList<FlownFlight> flights = FindFlights(session, options.Threads, cancel);
+        if (flights.Count == 0)
+        {
+            throw new UnusableInputException(NoFlight(session));
+        }
+
+        progress?.Report(new DebriefProgress("Working out the wind", 0.25));
+        Prediction prediction = Prediction.For(airframe);
+        flights = WithAir(flights, airframe, prediction, cancel);
+
+        progress?.Report(new DebriefProgress("Fitting the polars", 0.45));
+        Drag drag = Drag.Fit(flights, airframe, prediction, options.Seed, cancel);
+
+        progress?.Report(new DebriefProgress("Comparing the ballasts", 0.85));
+        Verdict verdict = Verdict.Reach(flights, airframe, drag, options.WindMps, options.Seed, cancel);
+
+        progress?.Report(new DebriefProgress("Writing it down", 0.95));
+        (ResultsDocument document, SessionTraces traces) = DocumentBuilder.Build(session, options.Seed, flights, drag, verdict);
+        progress?.Report(new DebriefProgress("Done", 1));
+        return new DebriefResult(document, traces);
+    }
+
+    /// <summary>Flights of all logs, log by log; logs are independent, so they may be worked on at once.</summary>
+    private static IReadOnlyList<FlownFlight> FindFlights(Session session, int threads, CancellationToken cancel)
+    {
+        IReadOnlyList<Flight>[] found = new IReadOnlyList<Flight>[session.Logs.Count];
+        LocalTangentPlane? plane = session.Logs.Select(FlightSearch.PlaneOf).FirstOrDefault(p => p is not null);
+        Parallel.For(0, session.Logs.Count, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(threads, 1), CancellationToken = cancel }, l =>
+        {
+            FlightLog log = session.Logs[l];
+            IReadOnlyList<Track> tracks = TrackBuilder.Build(log, l, plane, cancel);
+            found[l] = FlightFinder.Find(tracks, session.Airframe.Launch, [.. session.Phases.Where(n => n.Log == log.File)]);
+        });
+        FlightNotes.RequireFlights(session, [.. found.Select(log => log.Select(f => f.StartS).ToArray())]);
+        return [.. found.SelectMany((log, l) => log.Select(f => new FlownFlight(f, FlightLoads.Of(f, session.Logs[l], session))))];
+    }
+
+    private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, CancellationToken cancel)
+    {
+        double[] usual = [.. flights.Select(f => prediction.Planform.AirspeedMps(0.6, (f.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000))];
+        IReadOnlyList<FlightAir?> air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, cancel);
+        return [.. flights.Select((f, k) => f with
+        {
+            Air = air[k],
+            Turbulence = TurbulenceEstimator.Estimate(f.Flight, air[k], usual[k]),
+            Ride = Ride.Of(f.Flight, air[k]),
+            Climbs = ClimbLog.Of(f.Flight, air[k]),
+        })];
+    }
+
+    private static string NoFlight(Session session)
+    {
+        string logs = string.Join(", ", session.Logs.Take(5).Select(l => l.File)) + (session.Logs.Count > 5 ? ", …" : "");
+        bool height = session.Logs.Any(l => l.Has(Quantity.Altitude) || l.Has(Quantity.GpsAltitude) || l.Has(Quantity.ClimbRate));
+        return height
+            ? $"no flight was found in {logs}: looked for a model that leaves the ground, rises at least 4 m and stays up for 6 s; the height shows none"
+            : $"no flight was found in {logs}: looked for altitude, pressure, GPS altitude or vertical speed and found none of them; columns.csv can say what a column means";
+    }
 }

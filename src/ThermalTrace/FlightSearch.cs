@@ -35,7 +35,7 @@ public static class FlightSearch
             flight.Segments.Count(s => s.Kind == PhaseKind.Launch));
     }
 
-    private static LocalTangentPlane? PlaneOf(FlightLog log)
+    internal static LocalTangentPlane? PlaneOf(FlightLog log)
     {
         ReadOnlySpan<double> latitude = log[Quantity.Latitude], longitude = log[Quantity.Longitude];
         for (int i = 0; i < Math.Min(latitude.Length, longitude.Length); i++)

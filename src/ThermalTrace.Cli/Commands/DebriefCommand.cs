@@ -12,6 +12,7 @@ internal static class DebriefCommand
 {
     // Reading is the smaller part of the work; the bar should not jump.
     private const double ReadingShare = 0.3;
+    private const double WritingFrom = 0.92;
     // Nobody flies a model in more.
     private const double StrongestWindMps = 40;
 
@@ -35,45 +36,62 @@ internal static class DebriefCommand
     private static int Run(Terminal terminal, string folder, string? outFolder, DebriefOptions options, bool json, CancellationToken cancel)
     {
         string target = outFolder ?? Path.Combine(folder, "debrief");
+        string option = outFolder is null ? "FOLDER/debrief:" : "--out";
         RefuseSessionFolder(folder, target);
-        OutputFiles.RequireNoFile(target, outFolder is null ? "the results' folder" : "--out");
-        (Session session, DebriefResult result) = ProgressBar.While(terminal, "Reading the logs", report =>
+        OutputFiles.RequireNoFile(target, option);
+        IReadOnlyList<string> notices = [];
+        ResultsDocument document;
+        try
         {
-            Session read = SessionFolder.Read(folder, new DirectProgress<double>(f => report("Reading the logs", f * ReadingShare)), cancel);
-            return (read, Debrief.Run(read, options,
-                new DirectProgress<DebriefProgress>(p => report(p.Stage, ReadingShare + p.Fraction * (1 - ReadingShare))), cancel));
-        });
-        foreach (string notice in session.Notices)
-        {
-            terminal.Say(notice);
+            document = ProgressBar.While(terminal, "Reading the logs", report =>
+            {
+                Session session = SessionFolder.Read(folder, new DirectProgress<double>(f => report("Reading the logs", f * ReadingShare)), cancel);
+                notices = session.Notices;
+                // Before the long work, so that a place that cannot be written to is found out at once.
+                using OutputFiles files = new(target, option);
+                DebriefResult result = Debrief.Run(session, options,
+                    new DirectProgress<DebriefProgress>(p => report(p.Stage, ReadingShare + p.Fraction * (WritingFrom - ReadingShare))), cancel);
+                report("Writing the report", WritingFrom);
+                Write(files, result, cancel);
+                return result.Document;
+            });
         }
-        Write(target, outFolder is null ? "the results' folder" : "--out", result, cancel);
-        string report = Path.Combine(target, "report.html");
-        if (json)
+        finally
         {
-            using MemoryStream utf8 = new();
-            ResultsJson.Write(utf8, result.Document);
-            terminal.Output.Write(Encoding.UTF8.GetString(utf8.GetBuffer(), 0, (int)utf8.Length));
-            terminal.Say($"Report: {report}");
+            foreach (string notice in notices)
+            {
+                terminal.Say(notice);
+            }
         }
-        else
-        {
-            terminal.Output.Write(PlainSummary.Write(result.Document, terminal.Width));
-            terminal.Output.WriteLine();
-            terminal.Output.WriteLine(Terminal.Visible($"Report: {report}"));
-        }
+        Answer(terminal, document, json, Path.Combine(target, "report.html"));
         return ExitCode.Done;
     }
 
-    private static void Write(string target, string option, DebriefResult result, CancellationToken cancel)
+    private static void Write(OutputFiles files, DebriefResult result, CancellationToken cancel)
     {
-        using OutputFiles files = new(target, option);
         files.Add("results.json", stream => ResultsJson.Write(stream, result.Document));
         files.AddText("report.html", writer => ReportHtml.Write(writer, result.Document, result.Traces));
         files.AddText("segments.csv", writer => ResultTables.WriteSegments(writer, result.Document));
         files.AddText("glides.csv", writer => ResultTables.WriteGlides(writer, result.Document, result.Traces));
         files.AddText("polars.csv", writer => ResultTables.WritePolars(writer, result.Document));
         files.MoveIntoPlace(overwrite: true, cancel);
+    }
+
+    private static void Answer(Terminal terminal, ResultsDocument document, bool json, string report)
+    {
+        if (json)
+        {
+            using MemoryStream utf8 = new();
+            ResultsJson.Write(utf8, document);
+            terminal.Output.Write(Encoding.UTF8.GetString(utf8.GetBuffer(), 0, (int)utf8.Length));
+            terminal.Say($"Report: {report}");
+        }
+        else
+        {
+            terminal.Output.Write(PlainSummary.Write(document, terminal.Width));
+            terminal.Output.WriteLine();
+            terminal.Output.WriteLine(Terminal.Visible($"Report: {report}"));
+        }
     }
 
     /// <summary>Tables written among the logs would be taken for logs the next time.</summary>

@@ -38,7 +38,7 @@ internal static class InspectText
 
     private static void WriteChannels(Terminal terminal, InspectedLog log)
     {
-        string[][] rows =
+        TextTable.Write(terminal.Output, numbersFrom: 3,
         [
             ["quantity", "column", "unit", "values", "least", "greatest"],
             .. log.Channels.Select(c => new[]
@@ -46,13 +46,7 @@ internal static class InspectText
                 c.Quantity, Shortened(Terminal.Visible(c.Column)) + (c.Derived ? " (computed)" : ""), Terminal.Visible(c.Unit),
                 c.Values.ToString("N0", CultureInfo.InvariantCulture), Number(c.Least), Number(c.Greatest),
             }),
-        ];
-        int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
-        foreach (string[] row in rows)
-        {
-            IEnumerable<string> cells = row.Select((cell, i) => i < 3 ? cell.PadRight(widths[i]) : cell.PadLeft(widths[i]));
-            terminal.Output.WriteLine("  " + string.Join("  ", cells));
-        }
+        ]);
     }
 
     private static string Shortened(string text) => text.Length <= LongestName ? text : text[..(LongestName - 1)] + "…";

@@ -35,7 +35,7 @@ internal static class PrepareCommand
         {
             terminal.Say(notice);
         }
-        LaunchKind? launch = makeAirframe ? null : SessionFolder.ReadAirframe(folder).Launch;
+        LaunchKind? launch = SessionFolder.AirframeSoFar(folder)?.Launch;
         IReadOnlyList<FlightNote> notes = [.. logs.SelectMany(log => FlightSearch.Run(log, launch, cancel).Select(f => PreparedNotes.Note(log, f)))];
         using OutputFiles files = new(folder, "FOLDER");
         if (makeFlights)

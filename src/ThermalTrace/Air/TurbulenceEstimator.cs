@@ -18,14 +18,17 @@ internal sealed record Turbulence(double Edr, double Low, double High)
 /// Turbulence from what it does to the energy of a gliding model. Over separations that model and sensors follow, the
 /// vertical air motion has a structure function of (4/3) C2 (ε r)^(2/3) (Kolmogorov; Pope 2000, s. 6.2, C2 = 2.0); means
 /// over neighbouring intervals differ by a known share of it, and the sensors' white noise adds a part that falls with the
-/// interval's square, so both are told apart. docs/models/turbulence.md.
+/// interval's square, so both are told apart. Near the ground the largest eddies are hardly longer than the separations:
+/// the law bends over at an outer length that is fitted with it. docs/models/turbulence.md.
 /// </summary>
 internal static class TurbulenceEstimator
 {
     private const double C2 = 2.0;
     private const double Transverse = 4.0 / 3;
     private const double ModelSpread = 0.12;     // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
-    private const double ShortestReachM = 4, LongestReachM = 28;
+    private const double NoiseMisfit = 0.15;
+    private const double ShortestReachM = 2.5, LongestReachM = 30;
+    private const double UsualOuterM = 20, OuterSpread = 0.45; // of its logarithm; about half the height where models fly
 
     /// <summary>
     /// Share of the structure function over one interval that the difference between means over two neighbouring intervals has, for a
@@ -92,24 +95,70 @@ internal static class TurbulenceEstimator
         {
             return Turbulence.Unknown;
         }
-        // mean square = a T^(2/3) + b / T²: weighted least squares with b held at or above 0, weights by relative error.
-        (double a, double b) = Solve(points);
-        if (!(a > 0))
+        // mean square = a M(T; L) + b / T²: for each outer length L weighted least squares with a and b held at or above 0.
+        Fit best = new(double.NaN, double.NaN, double.PositiveInfinity, 0);
+        List<Fit> fits = [];
+        for (double outer = 4; outer < 150; outer *= 1.3)
         {
-            a = points.Min(p => p.MeanSquare / Math.Pow(p.T, 2.0 / 3)) * 0.5;
+            Fit fit = Solve(points, speed, outer);
+            fits.Add(fit);
+            best = fit.Cost < best.Cost ? fit : best;
         }
-        double edr = Math.Sqrt(a / (Transverse * C2 * MeansShare * Math.Pow(speed, 2.0 / 3)));
-        double share = points.Average(p => a * Math.Pow(p.T, 2.0 / 3) / (a * Math.Pow(p.T, 2.0 / 3) + Math.Max(b, 0) / (p.T * p.T)));
-        double error = Math.Sqrt(0.5 / points.Max(p => p.Independent)) / Math.Max(share, 0.05);
-        double spread = 1.645 * Math.Sqrt(error * error + ModelSpread * ModelSpread);
+        double edr = Math.Sqrt(best.A / (Transverse * C2));
+        // What other outer lengths would say, each by its likelihood, is part of the uncertainty.
+        double weights = 0, spreadSum = 0;
+        foreach (Fit fit in fits.Where(f => f.A > 0))
+        {
+            double weight = Math.Exp(-0.5 * (fit.Cost - best.Cost));
+            double apart = 0.5 * Math.Log(fit.A / best.A);
+            weights += weight;
+            spreadSum += weight * (apart * apart + fit.RelativeVariance);
+        }
+        // Sensors' noise is not quite white: where it is most of what is seen, a share of it may be taken for air.
+        double reachT = 10 / speed;
+        double noiseError = 0.5 * NoiseMisfit * (best.B / (reachT * reachT)) / (best.A * MeansDifference(10, UsualOuterM));
+        double spread = 1.645 * Math.Sqrt(spreadSum / weights + ModelSpread * ModelSpread + Math.Min(noiseError * noiseError, 1));
         return new Turbulence(edr, edr * Math.Exp(-spread), edr * Math.Exp(spread));
+    }
+
+    /// <param name="A">(4/3) C2 ε^(2/3), m^(4/3)/s².</param>
+    /// <param name="B">Six times the noise variance, m².</param>
+    /// <param name="Cost">Weighted squares, the outer length's prior included.</param>
+    /// <param name="RelativeVariance">Variance of ln EDR at this outer length.</param>
+    private sealed record Fit(double A, double B, double Cost, double RelativeVariance);
+
+    /// <summary>Separation law that bends over at an outer length: r^(2/3) (1 + (r/L)²)^(−1/3), m^(2/3).</summary>
+    private static double Bent(double separationM, double outerM)
+    {
+        double u = separationM / outerM;
+        return Math.Pow(separationM * separationM / (1 + u * u), 1.0 / 3);
+    }
+
+    /// <summary>
+    /// Mean square difference of means over neighbouring intervals for <see cref="Bent"/> of unit strength: the mean
+    /// separation law across the intervals less that within one, by Simpson's rule.
+    /// </summary>
+    internal static double MeansDifference(double reachM, double outerM)
+    {
+        const int n = 48;
+        double sum = 0;
+        for (int i = 0; i <= 2 * n; i++)
+        {
+            double u = (double)i / n;
+            double across = u < 1 ? u : 2 - u, within = u < 1 ? 2 * (1 - u) : 0;
+            double simpson = i is 0 or 2 * n || i == n ? 1 : (i % n) % 2 == 1 ? 4 : 2;
+            // At u = 1 two panels meet: the point counts once for each.
+            simpson = i == n ? 2 : simpson;
+            sum += simpson * (across - within) * Bent(u * reachM, outerM);
+        }
+        return sum / (3.0 * n);
     }
 
     private static List<int> Spans(double stepS, double speed)
     {
         List<int> spans = [];
         int last = 0;
-        for (double reach = ShortestReachM; reach <= LongestReachM; reach *= 1.35)
+        for (double reach = ShortestReachM; reach <= LongestReachM; reach *= 1.3)
         {
             int span = Math.Max(1, (int)Math.Round(reach / speed / stepS));
             if (span != last)
@@ -135,21 +184,36 @@ internal static class TurbulenceEstimator
         return sum / keep / (squares.Count >= 50 ? 0.8735 : 1);
     }
 
-    private static (double A, double B) Solve(List<(double T, double MeanSquare, double Independent)> points)
+    private static Fit Solve(List<(double T, double MeanSquare, double Independent)> points, double speed, double outer)
     {
-        double aa = 0, ab = 0, bb = 0, ya = 0, yb = 0;
+        double aa = 0, ab = 0, bb = 0, ya = 0, yb = 0, yy = 0;
         foreach ((double t, double y, double n) in points)
         {
-            double weight = n / (y * y);
-            double fa = Math.Pow(t, 2.0 / 3), fb = 1 / (t * t);
+            double weight = 0.5 * n / (y * y); // a mean of n squares of normals has a relative variance of 2/n
+            double fa = MeansDifference(speed * t, outer), fb = 1 / (t * t);
             aa += weight * fa * fa;
             ab += weight * fa * fb;
             bb += weight * fb * fb;
             ya += weight * fa * y;
             yb += weight * fb * y;
+            yy += weight * y * y;
         }
         double determinant = aa * bb - ab * ab;
+        double a = determinant > 1e-12 * aa * bb ? (bb * ya - ab * yb) / determinant : ya / aa;
         double b = determinant > 1e-12 * aa * bb ? (aa * yb - ab * ya) / determinant : 0;
-        return b > 0 ? ((bb * ya - ab * yb) / determinant, b) : (ya / aa, 0);
+        if (!(b > 0))
+        {
+            (a, b) = (ya / aa, 0);
+        }
+        double least = 0.02 * ya / aa; // air as still as a fiftieth of what was seen cannot be told from none
+        if (!(a > least))
+        {
+            a = least;
+            b = Math.Max((yb - ab * a) / bb, 0);
+        }
+        double cost = yy - 2 * (a * ya + b * yb) + a * a * aa + 2 * a * b * ab + b * b * bb;
+        double prior = Math.Log(outer / UsualOuterM) / OuterSpread;
+        double variance = determinant > 1e-12 * aa * bb && b > 0 ? bb / determinant : 1 / aa;
+        return new Fit(a, b, cost + prior * prior, 0.25 * variance / (a * a));
     }
 }

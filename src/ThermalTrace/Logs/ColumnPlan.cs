@@ -22,6 +22,8 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
     {
         List<Candidate> candidates = Candidates(table, name, notes, problems, out List<string> ignored);
         (PlannedColumn stamp, PlannedColumn? date, StampReader stamps) = DecideTime(table, name, candidates, problems);
+        DropWhatIsNoPosition(table, candidates, ignored);
+        BaroWithoutUnit(table, candidates);
         List<PlannedColumn> columns = [];
         foreach (IGrouping<Quantity, Candidate> group in candidates
             .Where(c => c.Quantity is not (Quantity.Time or Quantity.Date or Quantity.Clock or Quantity.Ignore))
@@ -39,10 +41,18 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             {
                 problems.Add(table.HeaderLine, $"column \"{ProblemText(other.Header)}\" was not used: {Quantities.WordsFor(group.Key)} is read from \"{ProblemText(chosen.Header)}\"");
             }
-            LogUnit unit = chosen.Unit ?? UnitGuess.For(chosen.Quantity, chosen.Header, table, chosen.Index, problems);
+            if (chosen.Rank >= 2)
+            {
+                problems.Add(table.HeaderLine, $"column \"{ProblemText(chosen.Header)}\" is taken for {Quantities.WordsFor(group.Key)}; columns.csv can say otherwise");
+            }
+            LogUnit unit = UnitGuess.For(chosen.Quantity, chosen.Unit, chosen.Header, table, chosen.Index, problems);
             columns.Add(new PlannedColumn(chosen.Index, chosen.Header, chosen.Quantity, unit, chosen.Down));
         }
-        if (columns.Exists(c => c.Quantity == Quantity.Position))
+        if (columns.Exists(c => c.Quantity == Quantity.Latitude) && columns.Exists(c => c.Quantity == Quantity.Longitude))
+        {
+            columns.RemoveAll(c => c.Quantity == Quantity.Position);
+        }
+        else if (columns.Exists(c => c.Quantity == Quantity.Position))
         {
             columns.RemoveAll(c => c.Quantity is Quantity.Latitude or Quantity.Longitude);
         }
@@ -63,6 +73,33 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             throw new UnusableInputException($"{name}:{table.HeaderLine}: no column says how high the model was; looked for altitude, pressure or GPS altitude, found {Found(table.Headers)}. columns.csv can say what a column is");
         }
         return new ColumnPlan(stamp, date, stamps, columns);
+    }
+
+    /// <summary>"GPS" and "fix" name a position or a receiver's state: the values tell.</summary>
+    private static void DropWhatIsNoPosition(Preamble table, List<Candidate> candidates, List<string> ignored)
+    {
+        foreach (Candidate candidate in candidates.Where(c => c.Quantity == Quantity.Position && !c.Noted).ToArray())
+        {
+            List<byte[]> fields = Fields(table, candidate.Index).FindAll(f => !NumberText.IsMissing(f));
+            if (fields.Count > 0 && fields.Count(f => PositionText.TryPair(f, out _, out _)) < fields.Count / 2.0)
+            {
+                candidates.Remove(candidate);
+                ignored.Add(candidate.Header);
+            }
+        }
+    }
+
+    /// <summary>A "baro" without a unit is an altitude or a pressure: the values tell.</summary>
+    private static void BaroWithoutUnit(Preamble table, List<Candidate> candidates)
+    {
+        foreach (Candidate altitude in candidates.Where(c => c.Quantity == Quantity.Altitude && c.Unit is null && !c.Noted).ToArray())
+        {
+            Candidate? pressure = candidates.Find(c => c.Index == altitude.Index && c.Quantity == Quantity.Pressure);
+            if (pressure is not null)
+            {
+                candidates.Remove(UnitGuess.LooksLikePressure(table, altitude.Index) ? altitude : pressure);
+            }
+        }
     }
 
     /// <summary>Untrusted text, made short and printable for a message.</summary>

@@ -54,6 +54,10 @@ internal static class DelimitedReader
         }
         catch (CsvFormatException)
         {
+            if (rows.Count == 0)
+            {
+                throw new UnusableInputException($"{name}:{rows.LastLine + 1}: the line is longer than {MaxLineBytes:N0} bytes; expected a row of {table.Headers.Count:N0} fields");
+            }
             problems.Add(rows.LastLine + 1, $"the line is longer than {MaxLineBytes:N0} bytes; it and what follows were not read");
         }
         return rows.Finish(name);
@@ -72,7 +76,7 @@ internal static class DelimitedReader
         private readonly List<int> _lines = [];
         private readonly int _stampIndex, _dateIndex, _columns, _lineBase;
         private long _base;
-        private int _seen;
+        private int _seen, _turnedAt = -1;
 
         public Rows(Utf8Stream text, Preamble table, ColumnPlan plan, ProblemList problems)
         {
@@ -84,7 +88,7 @@ internal static class DelimitedReader
             _stampIndex = plan.Stamp.Index;
             _dateIndex = plan.Date?.Index ?? -1;
             _columns = table.Headers.Count;
-            _lineBase = table.DataLine - 1;
+            _lineBase = LastLine = table.DataLine - 1;
         }
 
         public int Count => _lines.Count;
@@ -107,6 +111,10 @@ internal static class DelimitedReader
             {
                 SkipNoTime(row, stamp, line);
                 return;
+            }
+            if (_plan.Stamps.Turned && _turnedAt < 0)
+            {
+                _turnedAt = _lines.Count;
             }
             if (_lines.Count == 0)
             {
@@ -198,9 +206,18 @@ internal static class DelimitedReader
             {
                 cells.Finish(columns, channels);
             }
+            double[] stamps = _ticks.ToArray();
+            if (_turnedAt > 0)
+            {
+                SwapDates(stamps.AsSpan(0, _turnedAt));
+            }
+            if (_plan.Stamps.OrderUnsure)
+            {
+                _problems.Add(_lines[0], "the dates may be day or month first; read with the day first. Times within the day do not depend on it");
+            }
             return new RawLog
             {
-                Ticks = _ticks.ToArray(),
+                Ticks = stamps,
                 BaseTicks = _base,
                 Lines = [.. _lines],
                 Columns = columns,
@@ -210,6 +227,18 @@ internal static class DelimitedReader
                 HasDate = _plan.Stamps.HasDate,
                 OffsetMinutes = _plan.Stamps.OffsetMinutes,
             };
+        }
+
+        /// <summary>Reads the dates so far the other way round.</summary>
+        private void SwapDates(Span<double> stamps)
+        {
+            for (int i = 0; i < stamps.Length; i++)
+            {
+                if (TimeText.TrySwapDayAndMonth(_base + (long)stamps[i], out long swapped))
+                {
+                    stamps[i] = swapped - _base;
+                }
+            }
         }
     }
 }

@@ -8,6 +8,9 @@ internal static class DerivedChannels
     /// <summary>Differences are not taken across more than this, s: the model may have done anything in between.</summary>
     private const double LongestStepS = 5;
 
+    /// <summary>Faster is a jump of the position, not a flight.</summary>
+    private const double FastestMps = 150;
+
     public static void Apply(RawLog log, double[] timeS)
     {
         if (!log.Columns.ContainsKey(Quantity.Altitude) && log.Columns.TryGetValue(Quantity.Pressure, out double[]? pressure))
@@ -62,6 +65,10 @@ internal static class DerivedChannels
             }
             (double east, double north) = OffsetM(latitudeDeg[here], latitudeDeg[to] - latitudeDeg[from], longitudeDeg[to] - longitudeDeg[from]);
             double v = Math.Sqrt(east * east + north * north) / (timeS[to] - timeS[from]);
+            if (!(v < FastestMps))
+            {
+                continue;
+            }
             double direction = Math.Atan2(east, north) * 180 / Math.PI;
             int end = k + 1 < fixes.Count ? fixes[k + 1] : timeS.Length;
             for (int i = here; i < end && latitudeDeg[i] == latitudeDeg[here] && longitudeDeg[i] == longitudeDeg[here]; i++)

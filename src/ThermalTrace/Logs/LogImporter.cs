@@ -36,13 +36,15 @@ public static class LogImporter
     {
         double first = raw.Ticks[0];
         double[] timeS = Array.ConvertAll(raw.Ticks, t => (t - first) / TimeSpan.TicksPerSecond);
-        double rateHz = Median.RateHz(timeS);
+        SensorFrame.Apply(raw, problems);
+        double rateHz = Median.RateHz(timeS, [.. raw.Columns.Values]);
         GapReport.Gaps(raw, timeS, rateHz, problems);
         FixRepair.Apply(raw, timeS, problems);
         GapReport.Missing(raw, problems);
         SpikeRepair.Apply(raw, timeS, problems);
         StuckSensors.Apply(raw, timeS, problems);
         DerivedChannels.Apply(raw, timeS);
+        RequireHeight(raw, name);
         long start = raw.BaseTicks + (long)first;
         return new FlightLog(name, sha256, timeS, raw.Columns, raw.Channels, problems.ToList())
         {
@@ -51,5 +53,21 @@ public static class LogImporter
             ClockAtStartS = raw.HasClock ? start % TimeSpan.TicksPerDay / (double)TimeSpan.TicksPerSecond : null,
             StartedAt = raw.HasClock && raw.HasDate ? new DateTimeOffset(start, TimeSpan.FromMinutes(raw.OffsetMinutes ?? 0)) : null,
         };
+    }
+
+    /// <summary>Two rows with a height are the least that can be called a log.</summary>
+    private static void RequireHeight(RawLog raw, string name)
+    {
+        if (raw.Rows < 2)
+        {
+            throw new UnusableInputException($"{name}: a single usable row, in line {raw.Lines[0]}; a log needs rows at different times");
+        }
+        string[] read = [.. raw.Channels.Where(c => c.Quantity is Quantity.Altitude or Quantity.Pressure or Quantity.GpsAltitude && !c.Derived)
+            .Select(c => $"{Quantities.WordsFor(c.Quantity)} is read from \"{ColumnPlan.ProblemText(c.Column)}\"")];
+        bool any = raw.Columns.Any(c => c.Key is Quantity.Altitude or Quantity.GpsAltitude && c.Value.Count(double.IsFinite) >= 2);
+        if (!any)
+        {
+            throw new UnusableInputException($"{name}: no row says how high the model was: of {Words.Count(raw.Rows, "row")}, {string.Join(", ", read)}, and fewer than two hold a number that can be one");
+        }
     }
 }

@@ -12,6 +12,9 @@ internal sealed record Preamble
     private const int LinesLookedAt = 400;
     private const int SampleRows = 400;
 
+    /// <summary>Beyond this many lines a quote that opens is a slip in a row, not a header of several lines.</summary>
+    private const int HeaderLinesAtMost = 20;
+
     public required byte Separator { get; init; }
 
     /// <summary>The columns' names; <c>column 1</c> and so on where the log has no header.</summary>
@@ -76,10 +79,10 @@ internal sealed record Preamble
             throw new UnusableInputException(
                 $"{name}: no columns were found; looked for commas, semicolons, tabs or bars between at least two columns, and line {lines[0].Number} is \"{ProblemList.Quote(head.Slice(lines[0].Start, lines[0].Length))}\"");
         }
-        return Cut(head, lines, best, separator, name);
+        return Cut(head, whole, lines, best, separator, name);
     }
 
-    private static Preamble Cut(ReadOnlySpan<byte> head, List<Line> lines, int header, byte separator, string name)
+    private static Preamble Cut(ReadOnlySpan<byte> head, bool whole, List<Line> lines, int header, byte separator, string name)
     {
         byte[][] fields = SplitFields(StripComment(head.Slice(lines[header].Start, lines[header].Length)), separator);
         if (fields.Length > MaxColumns)
@@ -105,12 +108,16 @@ internal sealed record Preamble
         for (int i = first; i < lines.Count && sample.Count < SampleRows; i++)
         {
             ReadOnlySpan<byte> text = head.Slice(lines[i].Start, lines[i].Length);
-            if (text.Length > 0 && text[0] != '#')
+            if (text[0] != '#' && text.Trim(" \t,;|\""u8).Length > 0)
             {
                 sample.Add(SplitFields(text, separator));
             }
         }
         bool rows = first < lines.Count;
+        if (!rows && !whole && lines.Count < LinesLookedAt)
+        {
+            throw new UnusableInputException($"{name}:{lines[^1].Number + 1}: the line goes on for more than {Words.Count(head.Length - lines[^1].Start - lines[^1].Length, "byte")}; expected a row of {Words.Count(fields.Length, "field")}");
+        }
         return new Preamble
         {
             Separator = separator,
@@ -225,6 +232,7 @@ internal sealed record Preamble
                 }
                 length = head.Length - start;
             }
+            int joined = lines.Count < HeaderLinesAtMost ? JoinQuoted(head[start..], ref length) : 0;
             if (head.Slice(start, length).Trim(" \t"u8).Length > 0)
             {
                 lines.Add(new Line(start, length, number));
@@ -234,9 +242,32 @@ internal sealed record Preamble
             {
                 start += head[start] == '\r' && start + 1 < head.Length && head[start + 1] == '\n' ? 2 : 1;
             }
-            number++;
+            number += 1 + joined;
         }
         return lines;
+    }
+
+    /// <summary>A quoted header may run over two or three lines; gives how many line ends it holds.</summary>
+    private static int JoinQuoted(ReadOnlySpan<byte> text, ref int length)
+    {
+        int joined = length, breaks = 0;
+        while (text[..joined].Count((byte)'"') % 2 == 1 && breaks < 3 && joined < text.Length)
+        {
+            int after = joined + (text[joined] == '\r' && joined + 1 < text.Length && text[joined + 1] == '\n' ? 2 : 1);
+            int more = text[after..].IndexOfAny((byte)'\n', (byte)'\r');
+            if (more < 0)
+            {
+                return 0;
+            }
+            joined = after + more;
+            breaks++;
+        }
+        if (breaks == 0 || text[..joined].Count((byte)'"') % 2 == 1)
+        {
+            return 0;
+        }
+        length = joined;
+        return breaks;
     }
 
     private static int CountFields(ReadOnlySpan<byte> line, byte separator)

@@ -1,4 +1,3 @@
-using System.Text;
 using ThermalTrace.Units;
 
 namespace ThermalTrace.Logs;
@@ -35,10 +34,9 @@ internal static class Sniffer
         {
             throw new UnusableInputException($"{name}: the file is empty; expected the rows of a log");
         }
-        // The archives' marks hold bytes that the text stream rewrites, so they are compared as it would give them.
         foreach ((byte[] magic, string what) in NotText)
         {
-            if (head.StartsWith(magic) || head.StartsWith(Encoding.UTF8.GetBytes(Encoding.Latin1.GetString(magic))))
+            if (text.RawStart.AsSpan().StartsWith(magic))
             {
                 throw new UnusableInputException($"{name}: this is {what}. Expected text: a delimited log, IGC or GPX");
             }
@@ -63,13 +61,24 @@ internal static class Sniffer
                 ? LogKind.Gpx
                 : throw new UnusableInputException($"{name}: this is XML or HTML but no GPX; found \"{ProblemList.Quote(start)}\". Expected a delimited log, IGC or GPX");
         }
-        return LooksLikeIgc(start) ? LogKind.Igc : start[0] is (byte)'{' or (byte)'['
-            && !start[..Math.Min(start.Length, 200)].Contains((byte)']')
-            ? throw new UnusableInputException($"{name}: this looks like JSON; expected a delimited log, IGC or GPX")
-            : LogKind.Delimited;
+        if (LooksLikeJson(start))
+        {
+            throw new UnusableInputException($"{name}: this looks like JSON; expected a delimited log, IGC or GPX");
+        }
+        return LooksLikeIgc(start) ? LogKind.Igc : LogKind.Delimited;
     }
 
-    /// <summary>IGC begins with the recorder's A record and goes on with records of one letter; B records hold the fixes.</summary>
+    private static bool LooksLikeJson(ReadOnlySpan<byte> text)
+    {
+        if (text[0] is not ((byte)'{' or (byte)'['))
+        {
+            return false;
+        }
+        ReadOnlySpan<byte> inside = text[1..].TrimStart(" \t\r\n"u8);
+        return inside.Length > 0 && inside[0] is (byte)'"' or (byte)'{' or (byte)'[' && inside.Contains((byte)':');
+    }
+
+    /// <summary>IGC has records of one letter, one a line; a date record or a fix among the first tells it.</summary>
     private static bool LooksLikeIgc(ReadOnlySpan<byte> text)
     {
         int lines = 0;

@@ -11,6 +11,7 @@ internal sealed class StampReader
 {
     private const long HalfDayTicks = TimeSpan.TicksPerDay / 2;
     private readonly LogUnit _unit;
+    private int _swappableDates, _sureDates;
     private readonly byte[] _lastDate = new byte[32];
     private int _lastDateLength = -1;
     private long _lastDayTicks;
@@ -36,20 +37,20 @@ internal sealed class StampReader
         _ => "clock",
     };
 
-    /// <summary>Order in which dates are being read.</summary>
-    public DateOrder Order { get; }
+    /// <summary>Order in which dates are being read; may turn once, see <see cref="Turned"/>.</summary>
+    public DateOrder Order { get; private set; }
+
+    /// <summary>True once a date could be read only the other way round, where none before was sure: those are to be swapped.</summary>
+    public bool Turned { get; private set; }
+
+    /// <summary>True where every date could be day or month first.</summary>
+    public bool OrderUnsure => _swappableDates > 0 && _sureDates == 0;
 
     /// <summary>True where stamps carry a time of day.</summary>
     public bool HasClock => Kind != StampKind.Number;
 
     /// <summary>True where stamps carry a date, their own or a date column's.</summary>
     public bool HasDate { get; private set; }
-
-    /// <summary>Dates that could be read only in this order, and those readable in both.</summary>
-    public int OneWayDates { get; private set; }
-
-    /// <summary>Dates whose day and month could change places.</summary>
-    public int SwappableDates { get; private set; }
 
     /// <summary>Zone of the first stamp that names one, minutes east of UTC.</summary>
     public int? OffsetMinutes { get; private set; }
@@ -90,7 +91,8 @@ internal sealed class StampReader
             return null;
         }
         int most = Math.Max(numbers, Math.Max(clocks, full));
-        if (most < 0.6 * any)
+        // Rubbish among the first rows must not hide the rest; it is skipped and counted when read.
+        if (most < 0.3 * any)
         {
             return null;
         }
@@ -198,12 +200,13 @@ internal sealed class StampReader
                 return true;
             }
         }
-        if (!TimeText.TryDateTime(stamp, Order, out ticks, out offset, out bool swappable))
+        if (TimeText.TryDateTime(stamp, Order, out ticks, out offset, out bool swappable)
+            || MayTurn && TimeText.TryDateTime(stamp, Other, out ticks, out offset, out swappable))
         {
-            return false;
+            CountDate(swappable, TimeText.TryDateTime(stamp, Order, out _, out _, out _));
+            return true;
         }
-        CountDate(swappable);
-        return true;
+        return false;
     }
 
     private bool TryDay(ReadOnlySpan<byte> date)
@@ -212,27 +215,34 @@ internal sealed class StampReader
         {
             return true;
         }
-        if (date.Length > _lastDate.Length || !TimeText.TryDate(date, Order, out int days, out bool swappable))
+        int days = 0;
+        bool swappable = false;
+        if (date.Length > _lastDate.Length || !TimeText.TryDate(date, Order, out days, out swappable) && !(MayTurn && TimeText.TryDate(date, Other, out days, out swappable)))
         {
             return false;
         }
-        CountDate(swappable);
+        CountDate(swappable, TimeText.TryDate(date, Order, out _, out _));
         date.CopyTo(_lastDate);
         _lastDateLength = date.Length;
         _lastDayTicks = days * TimeSpan.TicksPerDay;
         return true;
     }
 
-    private void CountDate(bool swappable)
+    private DateOrder Other => Order == DateOrder.DayMonthYear ? DateOrder.MonthDayYear : DateOrder.DayMonthYear;
+
+    private bool MayTurn => _sureDates == 0;
+
+    private void CountDate(bool swappable, bool inOrder)
     {
-        if (swappable)
+        if (!inOrder)
         {
-            SwappableDates++;
+            Order = Other;
+            Turned = _swappableDates > 0;
+            _previous = long.MinValue;
+            _rollover = 0;
         }
-        else
-        {
-            OneWayDates++;
-        }
+        _swappableDates += swappable ? 1 : 0;
+        _sureDates += swappable ? 0 : 1;
     }
 
     /// <summary>A clock that falls by more than half a day has passed midnight; a date column may say so late or never.</summary>
@@ -259,17 +269,14 @@ internal sealed class StampReader
     private static DateOrder OrderOf(IReadOnlyList<byte[]> sample)
     {
         int dayFirst = 0, monthFirst = 0;
-        bool slashes = false;
         foreach (byte[] field in sample)
         {
             ReadOnlySpan<byte> text = NumberText.Trim(field);
             int cut = text.IndexOfAny((byte)' ', (byte)'T');
             text = cut >= 6 ? text[..cut] : text;
-            slashes |= text.Contains((byte)'/');
             dayFirst += TimeText.TryDate(text, DateOrder.DayMonthYear, out _, out _) ? 1 : 0;
             monthFirst += TimeText.TryDate(text, DateOrder.MonthDayYear, out _, out _) ? 1 : 0;
         }
-        _ = slashes;
         return monthFirst > dayFirst ? DateOrder.MonthDayYear : DateOrder.DayMonthYear;
     }
 

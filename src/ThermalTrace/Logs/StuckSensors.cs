@@ -34,14 +34,16 @@ internal static class StuckSensors
         {
             return;
         }
+        Frozen frozen = new("the barometer", [Quantity.Altitude, Quantity.Pressure]);
         foreach ((int from, int to) in Runs(timeS, values))
         {
             bool climbed = Math.Abs(Climbed(log, timeS, from, to)) > 4;
             if (climbed || Moved(log, from, to) && (Range(log, Quantity.GpsAltitude, from, to) > 10 || Alone(values, timeS, from, to)))
             {
-                TakeOut(log, [Quantity.Altitude, Quantity.Pressure], from, to, timeS, "the barometer", problems);
+                frozen.TakeOut(log, timeS, from, to);
             }
         }
+        frozen.Report(problems);
     }
 
     private static void Receiver(RawLog log, double[] timeS, ProblemList problems)
@@ -56,14 +58,16 @@ internal static class StuckSensors
             // One number that changes when either coordinate does.
             both[i] = latitude[i] * 1024 + longitude[i];
         }
+        Frozen frozen = new("the GPS", [Quantity.Latitude, Quantity.Longitude, Quantity.GpsAltitude, Quantity.GroundSpeed, Quantity.Track]);
         foreach ((int from, int to) in Runs(timeS, both))
         {
             bool moved = Mean(log, Quantity.GroundSpeed, from, to) > 3 || Mean(log, Quantity.Airspeed, from, to) > 4 || Range(log, Quantity.Altitude, from, to) > 12;
             if (moved)
             {
-                TakeOut(log, [Quantity.Latitude, Quantity.Longitude, Quantity.GpsAltitude, Quantity.GroundSpeed, Quantity.Track], from, to, timeS, "the GPS", problems);
+                frozen.TakeOut(log, timeS, from, to);
             }
         }
+        frozen.Report(problems);
     }
 
     private static void Single(RawLog log, double[] timeS, Quantity quantity, ProblemList problems, Func<int, int, bool> witnessed)
@@ -72,15 +76,17 @@ internal static class StuckSensors
         {
             return;
         }
+        Frozen frozen = new(Quantities.WordsFor(quantity), [quantity]);
         foreach ((int from, int to) in Runs(timeS, values))
         {
             // Speeds of nothing are what a sensor with a dead band writes at rest.
             bool alone = Math.Abs(values[from]) > 2 && Alone(values, timeS, from, to);
             if (alone || witnessed(from, to))
             {
-                TakeOut(log, [quantity], from, to, timeS, Quantities.WordsFor(quantity), problems);
+                frozen.TakeOut(log, timeS, from, to);
             }
         }
+        frozen.Report(problems);
     }
 
     /// <summary>Stretches of one value, first and last row, well longer than the sensor's usual repeats.</summary>
@@ -141,22 +147,6 @@ internal static class StuckSensors
         return outside > 100 && change > Noisy * outside;
     }
 
-    private static void TakeOut(RawLog log, Quantity[] quantities, int from, int to, double[] timeS, string who, ProblemList problems)
-    {
-        foreach (Quantity quantity in quantities)
-        {
-            if (log.Columns.TryGetValue(quantity, out double[]? values))
-            {
-                double frozen = values[from];
-                for (int i = from + 1; i <= to; i++)
-                {
-                    values[i] = values[i] == frozen ? double.NaN : values[i];
-                }
-            }
-        }
-        problems.Add(log.Lines[from], $"{who} is stuck for {timeS[to] - timeS[from]:0.#} s ({Words.Count(to - from, "row")}); left out");
-    }
-
     private static double Range(RawLog log, Quantity quantity, int from, int to)
     {
         if (!log.Columns.TryGetValue(quantity, out double[]? values))
@@ -205,5 +195,39 @@ internal static class StuckSensors
             most = Math.Abs(sum) > Math.Abs(most) ? sum : most;
         }
         return most;
+    }
+
+    /// <summary>What one sensor wrote while frozen.</summary>
+    private sealed class Frozen(string who, Quantity[] quantities)
+    {
+        private int _count, _rows, _line;
+        private double _seconds;
+
+        public void TakeOut(RawLog log, double[] timeS, int from, int to)
+        {
+            foreach (Quantity quantity in quantities)
+            {
+                if (log.Columns.TryGetValue(quantity, out double[]? values))
+                {
+                    double frozen = values[from];
+                    for (int i = from + 1; i <= to; i++)
+                    {
+                        values[i] = values[i] == frozen ? double.NaN : values[i];
+                    }
+                }
+            }
+            _line = _count++ == 0 ? log.Lines[from] : _line;
+            _rows += to - from;
+            _seconds += timeS[to] - timeS[from];
+        }
+
+        public void Report(ProblemList problems)
+        {
+            if (_count > 0)
+            {
+                string times = _count == 1 ? $"for {_seconds:0.#} s ({Words.Count(_rows, "row")})" : $"{_count:N0} times, {_seconds:0.#} s and {Words.Count(_rows, "row")} in all";
+                problems.Add(_line, $"{who} is stuck {times}; left out");
+            }
+        }
     }
 }

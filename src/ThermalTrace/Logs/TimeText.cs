@@ -115,6 +115,8 @@ internal static class TimeText
         Span<int> parts = stackalloc int[3];
         Span<int> lengths = stackalloc int[3];
         int count = 0, named = -1;
+        // With points the day comes first wherever that is written; slashes and dashes are used both ways.
+        bool points = text.Contains((byte)'.');
         while (text.Length > 0 && count < 3)
         {
             int start = text.Length;
@@ -151,7 +153,7 @@ internal static class TimeText
         {
             return named == 1 ? TryDays(year, parts[1], parts[0], out days) : named == 0 && TryDays(year, parts[0], parts[1], out days);
         }
-        swappable = parts[0] <= 12 && parts[1] <= 12;
+        swappable = !points && parts[0] <= 12 && parts[1] <= 12 && parts[0] != parts[1];
         return order == DateOrder.DayMonthYear ? TryDays(year, parts[1], parts[0], out days) : TryDays(year, parts[0], parts[1], out days);
     }
 

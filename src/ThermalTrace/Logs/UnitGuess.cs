@@ -3,26 +3,29 @@ namespace ThermalTrace.Logs;
 /// <summary>The unit of a column that names none: the SI one, unless the values cannot be that.</summary>
 internal static class UnitGuess
 {
-    public static LogUnit For(Quantity quantity, string header, Preamble table, int index, ProblemList problems)
+    /// <param name="said">The unit that header, units row or note give; null for none.</param>
+    public static LogUnit For(Quantity quantity, LogUnit? said, string header, Preamble table, int index, ProblemList problems)
     {
+        if (said is not null)
+        {
+            // "deg" over whole numbers of ten-millionths is common; no coordinate is that large.
+            if (said == UnitWords.Degree && quantity is Quantity.Latitude or Quantity.Longitude && Values(table, index) is [.., > 1_000_000] or [< -1_000_000, ..])
+            {
+                problems.Add(table.HeaderLine, $"column \"{ColumnPlan.ProblemText(header)}\" is too large for degrees; taken as {UnitWords.DegreeE7.Symbol}");
+                return UnitWords.DegreeE7;
+            }
+            return said;
+        }
         LogUnit usual = UnitWords.Default(Quantities.DimensionOf(quantity));
         if (usual.Dimension == Dimension.None || quantity is Quantity.Position)
         {
             return usual;
         }
-        List<double> values = [];
-        foreach (byte[][] row in table.Sample)
-        {
-            if (index < row.Length && NumberText.TryParse(row[index], out double v, out _))
-            {
-                values.Add(v);
-            }
-        }
+        List<double> values = Values(table, index);
         if (values.Count == 0)
         {
             return usual;
         }
-        values.Sort();
         double median = values[values.Count / 2];
         double largest = Math.Max(Math.Abs(values[0]), Math.Abs(values[^1]));
         LogUnit unit = quantity switch
@@ -52,5 +55,27 @@ internal static class UnitGuess
             problems.Add(table.HeaderLine, $"column \"{ColumnPlan.ProblemText(header)}\" names no unit; taken as {unit.Symbol}");
         }
         return unit;
+    }
+
+    /// <summary>True for values that change little about a pressure at which models fly, in hPa or Pa.</summary>
+    public static bool LooksLikePressure(Preamble table, int index)
+    {
+        List<double> values = Values(table, index);
+        return values.Count > 0 && (values[0] > 850 && values[^1] < 1090 && values[^1] - values[0] < 60 || values[0] > 30_000);
+    }
+
+    /// <summary>The sample's numbers in rising order.</summary>
+    private static List<double> Values(Preamble table, int index)
+    {
+        List<double> values = [];
+        foreach (byte[][] row in table.Sample)
+        {
+            if (index < row.Length && NumberText.TryParse(row[index], out double v, out _))
+            {
+                values.Add(v);
+            }
+        }
+        values.Sort();
+        return values;
     }
 }

@@ -24,8 +24,12 @@ internal sealed class Utf8Stream : ReadOnlyStream
     {
         _inner = inner;
         Fill(4096);
+        RawStart = _raw.AsSpan(0, Math.Min(_rawKept, 16)).ToArray();
         Detect();
     }
+
+    /// <summary>The first bytes as they are in the file, for the marks of files that are no text.</summary>
+    public byte[] RawStart { get; }
 
     /// <summary>The encoding found, for the inspector; "Latin-1" once a byte was read as such.</summary>
     public string EncodingName { get; private set; } = "UTF-8";

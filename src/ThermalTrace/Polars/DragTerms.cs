@@ -89,6 +89,19 @@ internal sealed class DragTerms
     /// <summary>Its inverse.</summary>
     public Matrix<double> PriorPrecision { get; }
 
+    /// <summary>Draws from the prior.</summary>
+    public double[][] DrawPrior(System.Random random, int count)
+    {
+        Matrix<double> factor = PriorCovariance.Cholesky().Factor;
+        double[][] draws = new double[count][];
+        for (int d = 0; d < count; d++)
+        {
+            Vector<double> z = Vector<double>.Build.Dense(Count, _ => MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1));
+            draws[d] = (PriorMean + factor * z).ToArray();
+        }
+        return draws;
+    }
+
     /// <summary>Names of the terms, for the evidence that later estimation reads.</summary>
     public IReadOnlyList<string> Names(IReadOnlyList<double> ballastsG)
     {

@@ -19,6 +19,8 @@ public sealed record ResultsDocument
     public string Schema { get; init; } = "thermaltrace.results/1";
     /// <summary>Version of the program that wrote it.</summary>
     public required string Program { get; init; }
+    /// <summary>Seed of the posterior draws.</summary>
+    public int Seed { get; init; }
     public required AirframeEntry Airframe { get; init; }
     public required IReadOnlyList<LogEntry> Logs { get; init; }
     public required IReadOnlyList<FlightEntry> Flights { get; init; }

@@ -19,7 +19,7 @@ public static class FlightNotes
     {
         ArgumentNullException.ThrowIfNull(notes);
         ArgumentNullException.ThrowIfNull(log);
-        FlightNote[] found = [.. notes.Where(n => n.Log == log.File && Covers(n, number, log.ClockAtStartS + launchS))];
+        FlightNote[] found = [.. notes.Where(n => Covers(n, log, number, launchS))];
         if (found.Length > 1)
         {
             throw new UnusableInputException(string.Create(CultureInfo.InvariantCulture,
@@ -28,27 +28,45 @@ public static class FlightNotes
         return found.FirstOrDefault();
     }
 
+    /// <summary>True where a note speaks of a flight of a log; the parameters as in <see cref="For"/>.</summary>
+    public static bool Covers(FlightNote note, FlightLog log, int number, double launchS)
+    {
+        ArgumentNullException.ThrowIfNull(note);
+        ArgumentNullException.ThrowIfNull(log);
+        return note.Log == log.File && note switch
+        {
+            { Numbers: { } n } => number >= n.First && number <= n.Last,
+            // A log's clock may run past midnight, so times are compared within a day.
+            { ClockRangeS: { } range } => log.ClockAtStartS is { } clock
+                && ((clock + launchS - range.FromS) % DayS + DayS) % DayS < range.ToS - range.FromS,
+            _ => true,
+        };
+    }
+
     /// <summary>Refuses notes that name a flight that was not found.</summary>
     /// <param name="session">The session.</param>
-    /// <param name="flights">Number of flights found in each log, by file name, and the launch times of each, s from the log's earliest stamp.</param>
+    /// <param name="launchesS">When each flight of each log was launched, s from the log's earliest stamp; logs in the session's order.</param>
     /// <exception cref="UnusableInputException">There are such notes; each with its line.</exception>
-    public static void RequireFlights(Session session, IReadOnlyDictionary<string, IReadOnlyList<double>> flights)
+    public static void RequireFlights(Session session, IReadOnlyList<IReadOnlyList<double>> launchesS)
     {
         ArgumentNullException.ThrowIfNull(session);
-        ArgumentNullException.ThrowIfNull(flights);
+        ArgumentNullException.ThrowIfNull(launchesS);
+        Dictionary<string, (FlightLog Log, IReadOnlyList<double> LaunchesS)> flights =
+            session.Logs.Zip(launchesS).ToDictionary(p => p.First.File, p => (p.First, p.Second), StringComparer.Ordinal);
         Complaints complaints = new(FlightsFile.Name), phases = new(PhasesFile.Name);
         foreach (FlightNote note in session.Flights)
         {
-            if (!flights.TryGetValue(note.Log, out IReadOnlyList<double>? launches))
+            if (!flights.TryGetValue(note.Log, out (FlightLog Log, IReadOnlyList<double> LaunchesS) found))
             {
-                continue;
+                continue; // a log that cannot be used: a notice says so
             }
+            IReadOnlyList<double> launches = found.LaunchesS;
             if (note.Numbers is { } numbers && numbers.Last > launches.Count)
             {
                 complaints.Add(note.Line, $"flight {FlightField.Format(note)} of {note.Log} is not there; {Found(note.Log, launches.Count)}");
             }
-            double? clock = session.Logs.First(l => l.File == note.Log).ClockAtStartS;
-            if (note.ClockRangeS is not null && !launches.Where((launch, i) => Covers(note, i + 1, clock + launch)).Any())
+            double? clock = found.Log.ClockAtStartS;
+            if (note.ClockRangeS is not null && !launches.Where((launch, i) => Covers(note, found.Log, i + 1, launch)).Any())
             {
                 complaints.Add(note.Line, $"no flight of {note.Log} was launched within {FlightField.Format(note)}; launches were at "
                     + string.Join(", ", launches.Select(l => FlightField.ClockText((clock ?? 0) + l))));
@@ -56,9 +74,10 @@ public static class FlightNotes
         }
         foreach (PhaseNote note in session.Phases)
         {
-            if (note.Flight is { } number && flights.TryGetValue(note.Log, out IReadOnlyList<double>? launches) && number > launches.Count)
+            if (note.Flight is { } number && flights.TryGetValue(note.Log, out (FlightLog Log, IReadOnlyList<double> LaunchesS) found)
+                && number > found.LaunchesS.Count)
             {
-                phases.Add(note.Line, string.Create(CultureInfo.InvariantCulture, $"flight {number} of {note.Log} is not there; {Found(note.Log, launches.Count)}"));
+                phases.Add(note.Line, string.Create(CultureInfo.InvariantCulture, $"flight {number} of {note.Log} is not there; {Found(note.Log, found.LaunchesS.Count)}"));
             }
         }
         complaints.Throw();
@@ -67,12 +86,4 @@ public static class FlightNotes
 
     private static string Found(string log, int count) => string.Create(CultureInfo.InvariantCulture,
         $"{log} has {count} {(count == 1 ? "flight" : "flights")}{(count > 1 ? $", 1 to {count}" : "")}");
-
-    /// <summary>A log's clock may run past midnight, so times are compared within a day.</summary>
-    private static bool Covers(FlightNote note, int number, double? clockS) => note switch
-    {
-        { Numbers: { } n } => number >= n.First && number <= n.Last,
-        { ClockRangeS: { } range } => clockS is { } s && ((s - range.FromS) % DayS + DayS) % DayS < range.ToS - range.FromS,
-        _ => true,
-    };
 }

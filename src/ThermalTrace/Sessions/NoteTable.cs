@@ -60,8 +60,8 @@ internal sealed class NoteTable
             {
                 if (row.Cells[i].Length > 0 && !columns.Contains(i))
                 {
-                    complaints.Add(row.Line, string.Create(CultureInfo.InvariantCulture,
-                        $"column {i + 1} \"{row.Cells[i]}\" has no name in the header; put text that contains \"{separator}\" in double quotes"));
+                    complaints.Add(row.Line, $"column {(i + 1).ToString(CultureInfo.InvariantCulture)} \"{row.Cells[i]}\" has no name in the header; "
+                        + $"put text that contains \"{separator}\" in double quotes{(separator == ',' ? ", and write decimals with a point" : "")}");
                     break;
                 }
             }
@@ -138,7 +138,9 @@ internal sealed class NoteTable
         {
             complaints.Fail(0, "is not text; expected a table such as a spreadsheet saves as CSV");
         }
-        return new string(buffer, 0, length).TrimStart('\uFEFF');
+        string text = new string(buffer, 0, length).TrimStart('\uFEFF');
+        // Some spreadsheets put the separator on a line of its own first; as a comment it keeps the count of lines.
+        return text.StartsWith("sep=", StringComparison.OrdinalIgnoreCase) ? "#" + text[1..] : text;
     }
 
     private static List<Row> Cut(string text, char separator, Complaints complaints)

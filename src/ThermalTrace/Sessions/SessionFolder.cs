@@ -27,13 +27,13 @@ public static class SessionFolder
 
     /// <summary>Reads the logs alone, for a folder that is not a session yet.</summary>
     /// <returns>The usable logs in ordinal order of their names, and a message for each that is not usable.</returns>
-    /// <exception cref="UnusableInputException">No usable log, or a broken note or airframe.</exception>
+    /// <exception cref="UnusableInputException">No usable log, or a broken column note.</exception>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
     public static (IReadOnlyList<FlightLog> Logs, IReadOnlyList<string> Notices) ReadLogs(string folder,
         IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         FolderFiles files = FolderFiles.List(folder);
-        return ReadLogs(files, ReadAirframe(files), progress, cancel);
+        return ReadLogs(files, AirframeSoFar(files), progress, cancel);
     }
 
     /// <summary>Names of the logs in a folder, in ordinal order.</summary>
@@ -41,8 +41,12 @@ public static class SessionFolder
     public static IReadOnlyList<string> LogNames(string folder)
     {
         FolderFiles files = FolderFiles.List(folder);
-        return files.Logs(ReadAirframe(files)?.AirfoilPolarFile);
+        return files.Logs(AirframeSoFar(files)?.AirfoilPolarFile);
     }
+
+    /// <summary>The airframe of a folder where there is a whole one; null while it is not there or not filled in.</summary>
+    /// <exception cref="UnusableInputException">There is no such folder.</exception>
+    public static Airframe? AirframeSoFar(string folder) => AirframeSoFar(FolderFiles.List(folder));
 
     /// <summary>Reads an airframe: an <c>airframe.json</c> or a folder that holds one.</summary>
     /// <exception cref="UnusableInputException">It is not there or cannot be.</exception>
@@ -69,6 +73,19 @@ public static class SessionFolder
 
     /// <summary>True for the files that a session folder has beside its logs, whatever the case of their letters.</summary>
     public static bool IsNoteFile(string name) => FolderFiles.IsNoteFile(name);
+
+    private static Airframe? AirframeSoFar(FolderFiles files)
+    {
+        try
+        {
+            return ReadAirframe(files);
+        }
+        catch (UnusableInputException)
+        {
+            // A debrief says what is wrong with it; until then a template is no reason not to look at the logs.
+            return null;
+        }
+    }
 
     private static Airframe? ReadAirframe(FolderFiles files)
     {

@@ -45,6 +45,9 @@ internal sealed class Track
     /// <summary>Index of the camber setting; null where none is logged.</summary>
     public required double[]? Camber { get; init; }
 
+    /// <summary>Names behind the camber indices (untrusted text).</summary>
+    public required IReadOnlyList<string> CamberLabels { get; init; }
+
     /// <summary>Ballast as logged, g; null where none is logged.</summary>
     public required double[]? BallastG { get; init; }
 

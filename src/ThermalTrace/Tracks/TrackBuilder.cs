@@ -93,6 +93,7 @@ internal static class TrackBuilder
             Motor = Optional(Quantity.Motor),
             LoadFactorDeparture = LoadFactor(Optional(Quantity.VerticalAcceleration), Optional(Quantity.Acceleration)),
             Camber = log.Has(Quantity.Camber) ? Grid.Nearest(time, log[Quantity.Camber][rows], start, step, count, 60) : null,
+            CamberLabels = log.CamberLabels,
             BallastG = log.Has(Quantity.Ballast) ? Grid.Nearest(time, log[Quantity.Ballast][rows], start, step, count, 60) : null,
             Density = density,
         };
@@ -111,8 +112,9 @@ internal static class TrackBuilder
         {
             (east[i], north[i]) = plane.FromDegrees(latitude[i], longitude[i]);
         }
-        // Receivers that fix less often than the logger writes hold a fix for several rows: only the first tells anything.
-        double bridge = Math.Max(2.5 * step, 1.0);
+        bool held = DropHeldFixes(east, north);
+        // Between held fixes nothing is known: joining them by lines would pass for data.
+        double bridge = held ? 0.51 * step : Math.Max(2.5 * step, 1.0);
         double[] eastM = Grid.Resample(time, east, start, step, count, bridge);
         double[] northM = Grid.Resample(time, north, start, step, count, bridge);
         if (Known(eastM) < 10)
@@ -127,7 +129,7 @@ internal static class TrackBuilder
             for (int i = 0; i < time.Length; i++)
             {
                 (double sin, double cos) = Math.SinCos(trackDeg[i] * Math.PI / 180);
-                (vEast[i], vNorth[i]) = (speed[i] * sin, speed[i] * cos);
+                (vEast[i], vNorth[i]) = held && double.IsNaN(east[i]) ? (double.NaN, double.NaN) : (speed[i] * sin, speed[i] * cos);
             }
             eastMps = Grid.Resample(time, vEast, start, step, count, bridge);
             northMps = Grid.Resample(time, vNorth, start, step, count, bridge);
@@ -151,6 +153,39 @@ internal static class TrackBuilder
         double delay = altitude is null ? 0 : found ?? UsualGpsDelayS;
         return new GroundMotion(Shift(e.Position, delay / step), Shift(n.Position, delay / step), Shift(e.Velocity, delay / step),
             Shift(n.Velocity, delay / step), Shift(e.Variance, delay / step), delay, altitude is null || found is not null);
+    }
+
+    /// <summary>
+    /// Receivers that fix less often than the logger writes hold a fix for several rows: only the first tells anything,
+    /// the others become NaN. True where that is the habit of this log.
+    /// </summary>
+    private static bool DropHeldFixes(double[] east, double[] north)
+    {
+        int repeats = 0, moves = 0;
+        for (int i = 1; i < east.Length; i++)
+        {
+            bool known = !double.IsNaN(east[i]) && !double.IsNaN(east[i - 1]);
+            repeats += known && east[i] == east[i - 1] && north[i] == north[i - 1] ? 1 : 0;
+            moves += known ? 1 : 0;
+        }
+        // A model that stands still repeats its fix too, but not half of all rows and in step.
+        if (moves == 0 || repeats < 0.4 * moves)
+        {
+            return false;
+        }
+        double lastEast = double.NaN, lastNorth = double.NaN;
+        for (int i = 0; i < east.Length; i++)
+        {
+            if (east[i] == lastEast && north[i] == lastNorth)
+            {
+                (east[i], north[i]) = (double.NaN, double.NaN);
+            }
+            else if (!double.IsNaN(east[i]))
+            {
+                (lastEast, lastNorth) = (east[i], north[i]);
+            }
+        }
+        return true;
     }
 
     /// <summary>

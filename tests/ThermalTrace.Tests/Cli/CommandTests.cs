@@ -175,6 +175,8 @@ public sealed class CommandTests
         CliRun prepare = await CliRun.Of("prepare", folder.Session);
         Assert.Equal(0, prepare.ExitCode);
         Assert.Contains("No flight was found", prepare.Messages, StringComparison.Ordinal);
+        File.Delete(Path.Combine(folder.Session, "flights.csv"));
+        Assert.Equal(0, (await CliRun.Of("prepare", folder.Session)).ExitCode); // a template half filled in is in nobody's way
         CliRun debrief = await CliRun.Of("debrief", folder.Session);
         Assert.Equal(3, debrief.ExitCode);
         Assert.Equal("""

@@ -41,6 +41,7 @@ public class LoadFactorTests
             Motor = null,
             LoadFactorDeparture = null,
             Camber = null,
+            CamberLabels = [],
             BallastG = null,
             Density = new AirDensity(0, 1.225, 288.15, false),
         };

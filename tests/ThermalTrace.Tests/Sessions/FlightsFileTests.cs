@@ -33,8 +33,9 @@ public sealed class FlightsFileTests
     [InlineData(" log , ballast_g , flying_mass_g \n a.csv , 12.5 , 274.5 \n")]
     [InlineData("log,ballast_g,flying_mass_g,,\na.csv,\"12,5\",\"274,5\",,\n,,,,\n,,,,\n")]
     [InlineData("\"ballast_g\",\"log\",\"flying_mass_g\"\n\"12.5\",\"a.csv\",\"274.5\"")]
-    public void ATable_AsAnySpreadsheetSavesIt_ReadsTheSame(string text) =>
-        Assert.Equal([new FlightNote { Log = "a.csv", BallastG = 12.5, FlyingMassG = 274.5, Line = 2 }], Read(text));
+    [InlineData("sep=;\r\nlog;ballast_g;flying_mass_g\r\na.csv;12,5;274,5\r\n", 3)]
+    public void ATable_AsAnySpreadsheetSavesIt_ReadsTheSame(string text, int line = 2) =>
+        Assert.Equal([new FlightNote { Log = "a.csv", BallastG = 12.5, FlyingMassG = 274.5, Line = line }], Read(text));
 
     [Fact]
     public void ARangeOfTheDay_MayPassMidnight() =>

@@ -65,7 +65,7 @@ public sealed class NotesTests
                 new FlightNote { Log = "a.csv", ClockRangeS = (36_000, 36_100), Line = 4 },
             ], [], []);
         UnusableInputException wrong = Assert.Throws<UnusableInputException>(() =>
-            FlightNotes.RequireFlights(session, new Dictionary<string, IReadOnlyList<double>> { ["a.csv"] = [10, 400] }));
+            FlightNotes.RequireFlights(session, [[10.0, 400]]));
         Assert.Equal("flights.csv:2: flight 2-3 of a.csv is not there; a.csv has 2 flights, 1 to 2\n"
             + "flights.csv:3: no flight of a.csv was launched within 11:00:00-11:06:40; launches were at 10:00:10, 10:06:40", wrong.Message);
     }
@@ -75,7 +75,7 @@ public sealed class NotesTests
     {
         Session session = new(Model, [Log(clockAtStartS: null)], [], [new PhaseNote("a.csv", 2, 0, 10, "glide", 2)], []);
         UnusableInputException wrong = Assert.Throws<UnusableInputException>(() =>
-            FlightNotes.RequireFlights(session, new Dictionary<string, IReadOnlyList<double>> { ["a.csv"] = [10] }));
+            FlightNotes.RequireFlights(session, [[10.0]]));
         Assert.Equal("phases.csv:2: flight 2 of a.csv is not there; a.csv has 1 flight", wrong.Message);
     }
 

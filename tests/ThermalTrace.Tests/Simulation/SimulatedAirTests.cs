@@ -1,6 +1,7 @@
 using ThermalTrace.Simulation;
 
-namespace ThermalTrace.Tests.Simulation;
+// Not "Simulation": that would hide the namespace under test from every other test.
+namespace ThermalTrace.Tests.Simulated;
 
 public class SimulatedAirTests
 {
@@ -115,6 +116,13 @@ public class SimulatedAirTests
 
     private static Thermal Prime(double driftEastMps) => new()
     {
-        BornS = 0, LifeS = 300, LiftMps = 2, RadiusAt50M = 15, MiddleEastM = 0, MiddleNorthM = 0, DriftEastMps = driftEastMps, DriftNorthMps = 0,
+        BornS = 0,
+        LifeS = 300,
+        LiftMps = 2,
+        RadiusAt50M = 15,
+        MiddleEastM = 0,
+        MiddleNorthM = 0,
+        DriftEastMps = driftEastMps,
+        DriftNorthMps = 0,
     };
 }

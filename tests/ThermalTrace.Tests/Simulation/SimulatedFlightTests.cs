@@ -1,6 +1,7 @@
 using ThermalTrace.Simulation;
 
-namespace ThermalTrace.Tests.Simulation;
+// Not "Simulation": that would hide the namespace under test from every other test.
+namespace ThermalTrace.Tests.Simulated;
 
 public class SimulatedFlightTests
 {

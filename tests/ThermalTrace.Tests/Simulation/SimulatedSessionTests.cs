@@ -4,7 +4,8 @@ using System.Text.Json;
 using ThermalTrace.Logs;
 using ThermalTrace.Simulation;
 
-namespace ThermalTrace.Tests.Simulation;
+// Not "Simulation": that would hide the namespace under test from every other test.
+namespace ThermalTrace.Tests.Simulated;
 
 public class SimulatedSessionTests
 {
@@ -180,7 +181,7 @@ public class SimulatedSessionTests
     public static TheoryData<SimulationOptions, string> Refused => new()
     {
         { Small with { Preset = "kite" }, "there is no airframe \"kite\"" },
-        { Small with { Flights = 0 }, "the number of flights must lie between 1 and 500" },
+        { Small with { Flights = 0 }, "the number of flights must lie between 1 and 200" },
         { Small with { WindMps = double.NaN }, "the wind must lie between 0 and 20 m/s" },
         { Small with { Edr = -0.1 }, "the turbulence must lie between" },
         { Small with { BallastsG = [0, 5000] }, "a ballast for discus-1500 must lie between 0 and 172 g" },

@@ -1,0 +1,255 @@
+using MathNet.Numerics.Distributions;
+using ThermalTrace.Polars;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Decisions;
+
+/// <summary>A value and the bounds of its 90 % interval.</summary>
+internal readonly record struct Band(double Value, double Low, double High)
+{
+    /// <summary>Mean and 5 % and 95 % points of draws; not-a-number draws are left out, NaN where none is left or a twentieth is not.</summary>
+    public static Band Of(IEnumerable<double> draws)
+    {
+        List<double> sorted = [.. draws];
+        int all = sorted.Count;
+        sorted.RemoveAll(double.IsNaN);
+        if (sorted.Count == 0 || sorted.Count < 0.95 * all)
+        {
+            return Unknown;
+        }
+        sorted.Sort();
+        double At(double share)
+        {
+            double position = share * (sorted.Count - 1);
+            int i = Math.Min((int)position, sorted.Count - 1), j = Math.Min(i + 1, sorted.Count - 1);
+            return sorted[i] + (position - i) * (sorted[j] - sorted[i]);
+        }
+        double value = sorted.Average();
+        return new Band(value, Math.Min(At(0.05), value), Math.Max(At(0.95), value));
+    }
+
+    /// <summary>Not known.</summary>
+    public static readonly Band Unknown = new(double.NaN, double.NaN, double.NaN);
+
+    /// <summary>True where there is a value.</summary>
+    public bool IsKnown => !double.IsNaN(Value);
+}
+
+/// <summary>One option to choose from.</summary>
+/// <param name="BallastG">g.</param>
+/// <param name="MassKg">Flying mass, kg.</param>
+/// <param name="Ballast">Index of its departure among the drag terms, or −1.</param>
+internal sealed record Option(double BallastG, double MassKg, int Ballast);
+
+/// <summary>How an option fared over the draws.</summary>
+internal sealed record OptionOutcome(Option Option, Band RoundTripMps, Band ClimbMps, double ReturnAirspeedMps, double? ReturnGlideRatio,
+    Band LaunchHeightM, Band StillAirS, double? ProbabilityBest);
+
+/// <summary>What is compared and how it came out.</summary>
+/// <param name="RoundTrip">True for net climb after coming home, false for time aloft in still air.</param>
+/// <param name="Wind">m/s.</param>
+/// <param name="Lift">Core, m/s.</param>
+/// <param name="Radius">m.</param>
+/// <param name="Outcomes">Same order as the options.</param>
+/// <param name="Best">Index of the best, or −1.</param>
+/// <param name="Verdict">clear, leaning, no_difference or unknown.</param>
+/// <param name="Certainty">Probability that the best is best or as good as.</param>
+/// <param name="Rival">The option hardest to tell from the best, or −1.</param>
+/// <param name="Edr">Turbulence that was taken; NaN where not known.</param>
+internal sealed record ComparisonOutcome(bool RoundTrip, double Wind, Band Lift, Band Radius, IReadOnlyList<OptionOutcome> Outcomes, int Best,
+    string Verdict, double Certainty, int Rival, double Edr);
+
+/// <summary>
+/// Ranks the options in every draw of everything that is uncertain: polar, wind, lift, its radius, what centring loses, launch
+/// height. docs/models/decision.md.
+/// </summary>
+internal static class Comparison
+{
+    /// <summary>Less than this nobody feels, m/s.</summary>
+    public const double FeltMps = 0.01;
+    private const int Most = 600;
+    private const double RadiusAtGroundM = 12, RadiusPerM = 0.04, RadiusSpread = 0.25; // of its logarithm; method: 10–20 m low down, 30 m and more high up
+    private const double LossUsual = 0.05, LossSpread = 0.7; // at an EDR of 0.1; common practice, no source
+
+    /// <summary>Compares.</summary>
+    /// <param name="options">At least one.</param>
+    /// <param name="bareMassKg">Mass without ballast, kg.</param>
+    /// <param name="maker">Curves.</param>
+    /// <param name="draws">Draws of the coefficients.</param>
+    /// <param name="windMps">Mean over the flights of the wind's speed; NaN where not known.</param>
+    /// <param name="windErrorMps">Its standard error.</param>
+    /// <param name="climbs">The climbs flown, with the mass and departure index of each.</param>
+    /// <param name="edr">Turbulence; NaN where not known.</param>
+    /// <param name="launches">Launch heights; null where there was none.</param>
+    /// <param name="seed">Seed.</param>
+    public static ComparisonOutcome Run(IReadOnlyList<Option> options, double bareMassKg, CurveMaker maker, double[][] draws, double windMps, double windErrorMps,
+        IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed)
+    {
+        System.Random random = new(seed);
+        bool lifted = climbs.Count > 0;
+        int count = Math.Min(Most, draws.Length);
+        int stride = Math.Max(1, draws.Length / count);
+        double[][] speeds = [.. options.Select(o => maker.Speeds(o.MassKg))];
+        double[][][][] factors = [.. options.Select((o, k) => maker.Factors(speeds[k], o.MassKg, o.Ballast))];
+        ClimbModel[] models = lifted ? [.. options.Select(o => new ClimbModel(maker, o.MassKg, o.Ballast))] : [];
+        (double[][][] Factors, double[] Speed)[] flown = [.. climbs.Select(c => FlownFactors(maker, c.Climb, c.MassKg, c.Ballast))];
+        double height = lifted ? MeanHeightM(climbs) : 0;
+
+        int n = options.Count;
+        double[][] trips = Rows(n, count), rates = Rows(n, count), times = Rows(n, count), heights = Rows(n, count);
+        double[] cores = new double[count], radii = new double[count];
+        for (int d = 0; d < count; d++)
+        {
+            double[] coefficients = draws[d * stride % draws.Length];
+            double wind = double.IsNaN(windMps) ? double.NaN : Math.Max(0, windMps + windErrorMps * Normal.Sample(random, 0, 1));
+            double[]? launch = launches?.Draw(random);
+            Lift lift = DrawLift(random, height, edr);
+            if (lifted)
+            {
+                lift = lift with { CoreMps = Core(climbs, flown, coefficients, lift, bareMassKg) };
+                (cores[d], radii[d]) = (lift.CoreMps, lift.RadiusM);
+            }
+            for (int k = 0; k < n; k++)
+            {
+                SinkCurve curve = new(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], coefficients));
+                double ratio = options[k].MassKg / bareMassKg;
+                rates[k][d] = lifted ? models[k].ClimbMps(coefficients, lift, ratio) : double.NaN;
+                trips[k][d] = lifted && !double.IsNaN(wind) ? RoundTrip.For(curve, rates[k][d], wind, 0)?.ClimbMps ?? double.NaN : double.NaN;
+                heights[k][d] = launch is null ? double.NaN : LaunchHeights.HeightM(launch, ratio, double.IsNaN(wind) ? 0 : wind);
+                times[k][d] = heights[k][d] / curve.LeastSink().SinkMps;
+            }
+        }
+        double[][] measure = lifted ? trips : times;
+        double[] felt = [.. Enumerable.Range(0, count).Select(d => lifted ? FeltMps : FeltMps * times.Average(t => t[d]) * times.Average(t => t[d]) / Math.Max(heights.Average(h => h[d]), 1))];
+        (int best, string verdict, double certainty, int rival, double?[] shares) = Judge(measure, felt);
+
+        List<OptionOutcome> outcomes = [];
+        double[] central = Mean(draws);
+        for (int k = 0; k < n; k++)
+        {
+            Band climb = Band.Of(rates[k]);
+            RoundTripResult? home = climb.IsKnown && !double.IsNaN(windMps)
+                ? RoundTrip.For(new SinkCurve(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], central)), climb.Value, windMps, 0)
+                : null;
+            outcomes.Add(new OptionOutcome(options[k], home is null ? Band.Unknown : Band.Of(trips[k]), climb, home?.ReturnAirspeedMps ?? double.NaN,
+                home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k]));
+        }
+        return new ComparisonOutcome(lifted, windMps, lifted ? Band.Of(cores) : Band.Unknown, lifted ? Band.Of(radii) : Band.Unknown, outcomes, best, verdict, certainty, rival, edr);
+    }
+
+    /// <summary>Lift at the core of some climbs, time-weighted, with its interval; unknown without climbs.</summary>
+    public static Band LiftOf(IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double bareMassKg, CurveMaker maker, double[][] draws, double edr)
+    {
+        const int looks = 200;
+        if (climbs.Count == 0)
+        {
+            return Band.Unknown;
+        }
+        System.Random random = new(1);
+        (double[][][] Factors, double[] Speed)[] flown = [.. climbs.Select(c => FlownFactors(maker, c.Climb, c.MassKg, c.Ballast))];
+        double height = MeanHeightM(climbs);
+        double[] cores = new double[looks];
+        for (int d = 0; d < looks; d++)
+        {
+            cores[d] = Core(climbs, flown, draws[d * draws.Length / looks], DrawLift(random, height, edr), bareMassKg);
+        }
+        return Band.Of(cores);
+    }
+
+    private static double MeanHeightM(IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs) =>
+        climbs.Sum(c => c.Climb.HeightM * c.Climb.Seconds) / climbs.Sum(c => c.Climb.Seconds);
+
+    /// <summary>Radius and centring loss from their priors; the core is not known yet.</summary>
+    private static Lift DrawLift(System.Random random, double heightM, double edr)
+    {
+        double radius = (RadiusAtGroundM + RadiusPerM * heightM) * Math.Exp(RadiusSpread * Normal.Sample(random, 0, 1));
+        double loss = LossUsual * Math.Exp(LossSpread * Normal.Sample(random, 0, 1)) * (1 + (double.IsNaN(edr) ? 0.1 : edr) / 0.1) / 2;
+        return new Lift(double.NaN, radius, loss, 0.3 + 0.9 * random.NextDouble());
+    }
+
+    /// <summary>Core lift of the climbs flown, weighted by time, as one draw sees it.</summary>
+    private static double Core(IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, (double[][][] Factors, double[] Speed)[] flown,
+        double[] coefficients, Lift lift, double bareMassKg)
+    {
+        double sum = 0, seconds = 0;
+        for (int i = 0; i < climbs.Count; i++)
+        {
+            (FlownClimb climb, double mass, _) = climbs[i];
+            double sink = CurveMaker.Sinks(flown[i].Factors, flown[i].Speed, coefficients)[0];
+            double radius = double.IsNaN(climb.RadiusM) ? 0.5 * lift.RadiusM : climb.RadiusM;
+            // Beyond 1.2 radii hardly any lift is left: a wider circle means that the thermal is wider than the draw has it.
+            double inside = Math.Min(radius / lift.RadiusM, 1.2);
+            sum += climb.Seconds * (climb.ClimbMps + sink) * Math.Exp(inside * inside) / lift.Centring(mass / bareMassKg);
+            seconds += climb.Seconds;
+        }
+        return sum / seconds;
+    }
+
+    private static (double[][][] Factors, double[] Speed) FlownFactors(CurveMaker maker, FlownClimb climb, double massKg, int ballast)
+    {
+        // Without airspeed the circle is taken at the usual lift coefficient and bank of circling.
+        double n = double.IsNaN(climb.LoadFactor) ? 1.1 : climb.LoadFactor;
+        double v = double.IsNaN(climb.AirspeedMps) ? maker.Planform.AirspeedMps(0.75, massKg) * Math.Sqrt(n)
+            : climb.AirspeedMps * Math.Sqrt(climb.DensityKgM3 / PhysicalConstants.SeaLevelDensityKgM3);
+        v = Math.Max(v, maker.Planform.AirspeedMps(Planform.SlowestCl, massKg) * Math.Sqrt(n));
+        return (maker.Factors([v], massKg, ballast, n), [v]);
+    }
+
+    private static (int Best, string Verdict, double Certainty, int Rival, double?[] Shares) Judge(double[][] measure, double[] felt)
+    {
+        int n = measure.Length, count = felt.Length;
+        double?[] shares = new double?[n];
+        // A draw in which some option is not known at all (wind beyond its polar) ranks it last.
+        double Value(int k, int d) => double.IsNaN(measure[k][d]) ? -1e9 : measure[k][d];
+        double[] means = [.. Enumerable.Range(0, n).Select(k => Enumerable.Range(0, count).Average(d => Value(k, d)))];
+        if (measure.All(m => m.All(double.IsNaN)))
+        {
+            return (-1, "unknown", double.NaN, -1, shares);
+        }
+        int best = Array.IndexOf(means, means.Max());
+        int[] wins = new int[n];
+        int asGood = 0, allAlike = 0;
+        int[] close = new int[n];
+        for (int d = 0; d < count; d++)
+        {
+            double top = double.NegativeInfinity, bottom = double.PositiveInfinity;
+            int winner = 0;
+            for (int k = 0; k < n; k++)
+            {
+                double value = Value(k, d);
+                if (value > top)
+                {
+                    (top, winner) = (value, k);
+                }
+                bottom = Math.Min(bottom, value);
+                close[k] += value > Value(best, d) - felt[d] ? 1 : 0;
+            }
+            wins[winner]++;
+            asGood += Value(best, d) >= top - felt[d] ? 1 : 0;
+            allAlike += top - bottom <= felt[d] ? 1 : 0;
+        }
+        for (int k = 0; k < n; k++)
+        {
+            shares[k] = (double)wins[k] / count;
+        }
+        int rival = n < 2 ? -1 : Enumerable.Range(0, n).Where(k => k != best).OrderByDescending(k => close[k]).ThenBy(k => k).First();
+        double certainty = (double)asGood / count;
+        string verdict = n < 2 ? "unknown" : (double)allAlike / count >= 0.9 ? "no_difference" : certainty >= 0.9 ? "clear" : "leaning";
+        return (best, verdict, certainty, rival, shares);
+    }
+
+    private static double[][] Rows(int n, int count) => [.. Enumerable.Range(0, n).Select(_ => new double[count])];
+
+    private static double[] Mean(double[][] draws)
+    {
+        double[] mean = new double[draws[0].Length];
+        foreach (double[] draw in draws)
+        {
+            for (int j = 0; j < mean.Length; j++)
+            {
+                mean[j] += draw[j] / draws.Length;
+            }
+        }
+        return mean;
+    }
+}

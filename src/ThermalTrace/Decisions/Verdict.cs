@@ -1,0 +1,44 @@
+using ThermalTrace.Phases;
+using ThermalTrace.Sessions;
+
+namespace ThermalTrace.Decisions;
+
+/// <summary>The comparison with what it rests on.</summary>
+/// <param name="Outcome">How the options fared.</param>
+/// <param name="EdrMedian">Median over flights, m^(2/3)/s; NaN where not known.</param>
+/// <param name="WindFromPilot">True where the wind is the pilot's own estimate.</param>
+/// <param name="TooHeavy">Options above the airframe's limit: never suggested.</param>
+internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot, IReadOnlyList<Option> TooHeavy)
+{
+    private const double PilotsWindError = 0.25; // of the pilot's own estimate; common practice, no source
+
+    /// <summary>Compares the options at the session's conditions.</summary>
+    public static Verdict Reach(IReadOnlyList<FlownFlight> flights, Airframe airframe, Drag drag, double? pilotsWindMps, int seed, CancellationToken cancel)
+    {
+        cancel.ThrowIfCancellationRequested();
+        double[] winds = [.. flights.Where(f => f.Air is not null && !f.Load.Spoiled).Select(f => f.Air!.Wind.SpeedMps)];
+        double[] errors = [.. flights.Where(f => f.Air is not null && !f.Load.Spoiled).Select(f => f.Air!.Wind.StandardErrorMps)];
+        bool own = winds.Length == 0 && pilotsWindMps is not null;
+        double wind = winds.Length > 0 ? winds.Average() : pilotsWindMps ?? double.NaN;
+        double windError = winds.Length > 0 ? Math.Sqrt(errors.Sum(e => e * e)) / winds.Length + 0.05 : PilotsWindError * (pilotsWindMps ?? 0);
+        double[] edrs = [.. flights.Where(f => f.Turbulence.IsKnown).Select(f => f.Turbulence.Edr).Order()];
+        double edr = edrs.Length > 0 ? edrs[edrs.Length / 2] : double.NaN;
+        List<(FlownClimb, double, int)> climbs = [];
+        List<(double, double, double)> launches = [];
+        foreach (FlownFlight f in flights.Where(f => !f.Load.Spoiled))
+        {
+            double mass = (f.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000;
+            int ballast = f.Counts ? Drag.IndexOf(drag.Options, f.Load.BallastG!.Value) : -1;
+            climbs.AddRange(f.Climbs.Select(c => (c, mass, ballast)));
+            if (f.Counts && f.Flight.Segments[0].Kind == PhaseKind.Launch)
+            {
+                launches.Add((f.Flight.LaunchHeightM(f.Flight.Segments[0]), mass * 1000 / airframe.UnballastedMassG, f.Air?.Wind.SpeedMps ?? (double.IsNaN(wind) ? 0 : wind)));
+            }
+        }
+        List<Option> allowed = [.. drag.Options.Where(o => !(o.MassKg * 1000 > (airframe.MaxFlyingMassG ?? double.PositiveInfinity) + 0.5))];
+        LaunchHeights? heights = LaunchHeights.Fit(launches, airframe.Launch);
+        ComparisonOutcome outcome = Comparison.Run(allowed.Count > 0 ? allowed : drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, drag.Draws,
+            wind, windError, climbs, edr, heights, seed + 1);
+        return new Verdict(outcome, edr, own, allowed.Count > 0 ? [.. drag.Options.Except(allowed)] : []);
+    }
+}

@@ -1,0 +1,22 @@
+using ThermalTrace.Simulation;
+
+namespace ThermalTrace.Calibration;
+
+/// <summary>A kind of session; its seed varies airframe, air, pilot and sensors.</summary>
+public sealed record Scenario(string Name, SimulationOptions Options)
+{
+    private const double AirframeSpread = 0.08; // the airframe is no more known than its geometry tells
+
+    /// <summary>The grid: spans from 1 to 4 m, calm to rough, tests and ordinary flying, good and poor logs.</summary>
+    public static IReadOnlyList<Scenario> All { get; } =
+    [
+        new("discus calm tests", new() { Preset = "discus-1500", WindMps = 1.5, Edr = 0.04, LiftMps = 1.2, TestShare = 1, Flights = 12, AirframeSpread = AirframeSpread }),
+        new("discus wind mixed", new() { Preset = "discus-1500", WindMps = 5.5, Edr = 0.14, LiftMps = 2.2, TestShare = 0.5, Flights = 12, AirframeSpread = AirframeSpread, Paused = true }),
+        new("discus rough ordinary", new() { Preset = "discus-1500", WindMps = 6, Edr = 0.22, LiftMps = 2.8, TestShare = 0, Flights = 12, AirframeSpread = AirframeSpread, Faults = true, SensorNoise = 1.5, Logs = LogSplit.One }),
+        new("small discus", new() { Preset = "discus-1000", WindMps = 3, Edr = 0.10, LiftMps = 1.8, TestShare = 0.3, Flights = 12, AirframeSpread = AirframeSpread }),
+        new("electric 2 Hz", new() { Preset = "electric-3600", WindMps = 6, Edr = 0.12, LiftMps = 2.2, TestShare = 0.2, Flights = 6, RateHz = 2, AirframeSpread = AirframeSpread }),
+        new("winch 1 Hz", new() { Preset = "winch-3000", WindMps = 4, Edr = 0.10, LiftMps = 1.8, TestShare = 0.4, Flights = 8, RateHz = 1, AirframeSpread = AirframeSpread }),
+        new("electric warm day", new() { Preset = "electric-2000", WindMps = 2.5, Edr = 0.08, LiftMps = 2, TestShare = 0.4, Flights = 8, Temperature = true, WarmerK = 14, GroundSpeed = false, AirframeSpread = AirframeSpread }),
+        new("large tow", new() { Preset = "tow-4000", WindMps = 8, Edr = 0.15, LiftMps = 3, TestShare = 0.2, Flights = 6, Pitot = true, AirframeSpread = AirframeSpread }),
+    ];
+}
