@@ -7,12 +7,11 @@ using ThermalTrace.Simulation;
 namespace ThermalTrace.Benchmarks;
 
 /// <summary>
-/// One simulated day flown again and again without end: logs of any number of rows that hold real flights. Nine columns,
+/// One simulated day flown again and again without end: logs of any number of rows that hold real flights. Ten columns,
 /// 5 Hz, comma, decimal point.
 /// </summary>
 internal static class EndlessLog
 {
-    private const int FlightsADay = 9;
     private static readonly double[] BallastsG = [0, 40, 80];
 
     private static readonly Lazy<FlightLog> Day = new(() =>
@@ -20,9 +19,8 @@ internal static class EndlessLog
         SimulatedFile file = Simulator.Run(new SimulationOptions
         {
             Seed = 7,
-            Flights = FlightsADay,
-            BallastsG = BallastsG,
-            Order = BallastOrder.Turns,
+            Flights = 9,
+            BallastsG = [0],
             Logs = LogSplit.One,
             Temperature = true,
         }).Logs[0];
@@ -43,18 +41,18 @@ internal static class EndlessLog
         FlightLog day = Day.Value;
         double dayS = day.TimeS[^1] + 1 / day.RateHz;
         using StreamWriter writer = new(stream, new UTF8Encoding(false), 1 << 16, leaveOpen: true);
-        writer.Write("time_s,altitude_m,vario_mps,latitude,longitude,gps_altitude_m,ground_speed_mps,track_deg,temperature_k\n");
+        writer.Write("time_s,altitude_m,vario_mps,latitude,longitude,gps_altitude_m,ground_speed_mps,track_deg,temperature_k,ballast_g\n");
         Span<char> line = stackalloc char[256];
         for (int row = 0; row < rows; row++)
         {
             int i = row % day.Rows;
             double timeS = day.TimeS[i] + row / day.Rows * dayS;
-            line.TryWrite(CultureInfo.InvariantCulture, $"{timeS:F2},{day[Quantity.Altitude][i]:F2},{day[Quantity.ClimbRate][i]:F2},{day[Quantity.Latitude][i]:F7},{day[Quantity.Longitude][i]:F7},{day[Quantity.GpsAltitude][i]:F1},{day[Quantity.GroundSpeed][i]:F2},{day[Quantity.Track][i]:F1},{day[Quantity.Temperature][i]:F1}\n", out int length);
+            line.TryWrite(CultureInfo.InvariantCulture, $"{timeS:F2},{day[Quantity.Altitude][i]:F2},{day[Quantity.ClimbRate][i]:F2},{day[Quantity.Latitude][i]:F7},{day[Quantity.Longitude][i]:F7},{day[Quantity.GpsAltitude][i]:F1},{day[Quantity.GroundSpeed][i]:F2},{day[Quantity.Track][i]:F1},{day[Quantity.Temperature][i]:F1},{BallastsG[row / day.Rows % BallastsG.Length]:F0}\n", out int length);
             writer.Write(line[..length]);
         }
     }
 
-    /// <summary>A session around the log: the ballasts were flown in turn.</summary>
+    /// <summary>A session around the log, which says itself which ballast was flown: another each day.</summary>
     public static Session SessionOf(FlightLog log) => new(
         new Airframe
         {
@@ -67,11 +65,5 @@ internal static class EndlessLog
             BallastOptionsG = BallastsG,
         },
         [log],
-        [.. Enumerable.Range(0, log.Rows / Day.Value.Rows * FlightsADay + FlightsADay).Select(flight => new FlightNote
-        {
-            Log = log.File,
-            Numbers = (flight + 1, flight + 1),
-            BallastG = BallastsG[flight % BallastsG.Length],
-        })],
-        [], []);
+        [], [], []);
 }
