@@ -37,7 +37,7 @@ internal sealed class MovingAir
         _windShare = Wander(random, 0.12, 400, grid);
         _windTurnRad = Wander(random, 0.12, 500, grid);
         _edrShare = Wander(random, 0.18, 250, grid);
-        _turbulence = new TurbulenceField(RandomStream.For(options.Seed, "turbulence"));
+        _turbulence = new TurbulenceField(RandomStream.For(options.Seed, "turbulence"), options.EddySizeM);
         _carriedEastM = new double[grid];
         _carriedNorthM = new double[grid];
         for (int i = 1; i < grid; i++)

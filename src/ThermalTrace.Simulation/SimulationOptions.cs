@@ -86,6 +86,9 @@ public sealed record SimulationOptions
     /// <summary><c>--edr</c>: mean eddy dissipation rate to the power 1/3 at 50 m, m^(2/3)/s.</summary>
     public double Edr { get; init; } = 0.1;
 
+    /// <summary><c>--eddy-size</c>: of the largest eddies, m; the -5/3 range ends there.</summary>
+    public double EddySizeM { get; init; } = 200;
+
     /// <summary><c>--lift</c>: mean vertical speed of the air in a thermal's core, m/s; 0 for none.</summary>
     public double LiftMps { get; init; } = 2;
 

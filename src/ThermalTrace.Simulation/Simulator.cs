@@ -85,6 +85,7 @@ public static class Simulator
         Require(options.WindMps is >= 0 and <= 20, "the wind must lie between 0 and 20 m/s");
         Require(options.WindMps + options.WindChangeMps is >= 0 and <= 20, "the wind at the end of the session must lie between 0 and 20 m/s");
         Require(options.Edr is >= 0 and <= 0.8, "the turbulence must lie between 0 and 0.8 m^(2/3)/s");
+        Require(options.EddySizeM is >= 20 and <= 2000, "the eddies' size must lie between 20 and 2000 m");
         Require(options.LiftMps is >= 0 and <= 8, "the lift must lie between 0 and 8 m/s");
         Require(options.ThermalRadiusM is >= 5 and <= 200, "the thermal radius must lie between 5 and 200 m");
         Require(options.WavesMps is >= 0 and <= 2, "the waves must lie between 0 and 2 m/s");

@@ -11,13 +11,11 @@ namespace ThermalTrace.Simulation;
 internal sealed class TurbulenceField
 {
     private const int Modes = 96;
-    private const double LongestM = 1200;
     private const double ShortestM = 0.7;
 
     /// <summary>A band of finite width holds a tenth too little at separations of 5 to 20 m, where dissipation is measured.</summary>
     private const double BandShare = 0.9;
 
-    private const double OuterWavenumber = 2 * Math.PI / 500;
 
     private readonly double[] _kx = new double[Modes];
     private readonly double[] _ky = new double[Modes];
@@ -29,14 +27,16 @@ internal sealed class TurbulenceField
     private readonly double[] _turnover = new double[Modes];
     private readonly double[] _inverseK = new double[Modes];
 
-    public TurbulenceField(RandomStream random)
+    /// <summary>Draws a field whose largest eddies have the size given, m: beyond it the spectrum falls off.</summary>
+    public TurbulenceField(RandomStream random, double largestM)
     {
-        double lowest = Math.Log(2 * Math.PI / LongestM);
+        double outer = 2 * Math.PI / largestM;
+        double lowest = Math.Log(outer / 2.4);
         double band = (Math.Log(2 * Math.PI / ShortestM) - lowest) / Modes;
         for (int n = 0; n < Modes; n++)
         {
             double k = Math.Exp(lowest + band * (n + random.Uniform()));
-            double rolloff = Math.Pow(k * k / (k * k + OuterWavenumber * OuterWavenumber), 17.0 / 6);
+            double rolloff = Math.Pow(k * k / (k * k + outer * outer), 17.0 / 6);
             // A wave of amplitude A holds A²/4 of kinetic energy per unit mass; the band holds E(k) k d(ln k).
             double amplitude = 2 * Math.Sqrt(1.5 * Math.Pow(k, -2.0 / 3) * rolloff * band / BandShare);
             (double x, double y, double z) = Direction(random);

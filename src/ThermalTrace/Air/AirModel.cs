@@ -56,5 +56,5 @@ internal sealed record MeanWind(double EastMps, double NorthMps, double Variance
 internal sealed record WindHabits(double CirclingDriftMps, double GlidingDriftMps, double WobbleMps, double WobbleS, double WindMps, double WindS)
 {
     /// <summary>Where the search begins; common practice, no source.</summary>
-    public static readonly WindHabits Usual = new(0.2, 0.7, 0.3, 3, 0.5, 60);
+    public static readonly WindHabits Usual = new(0.2, 1.5, 0.3, 3, 0.4, 60);
 }

@@ -23,9 +23,9 @@ internal static class WindEstimator
 
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
-    private const double TrimSpreadMps = 1.5;     // from glide to glide
+    private const double TrimSpreadMps = 2.5;     // from glide to glide
     private const double CircleSpreadMps = 0.3;   // from climb to climb: lift is worked at much the same speed
-    private const double TurnTrimMps = 1.0;       // a glide that turns round goes on at another speed
+    private const double TurnTrimMps = 1.5;       // a glide that turns round goes on at another speed
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
     private const double PenetrationUsual = 0.3, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
@@ -401,7 +401,7 @@ internal static class WindEstimator
         Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
-        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.3, 0.3];
+        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();

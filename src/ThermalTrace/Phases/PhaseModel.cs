@@ -25,7 +25,7 @@ internal sealed class PhaseModel
     private readonly double _launchMps, _launchSpreadMps, _launchS;
     private readonly double _sinkMps;
     private readonly double _turnRadps;
-    private readonly bool _restarts;
+    private readonly bool _restarts, _mayCircle;
 
     /// <param name="kind">How the model is launched, where known.</param>
     /// <param name="glideSinkMps">The flight's usual sink when gliding, m/s: brakes and steep approaches stand out from it.</param>
@@ -43,6 +43,7 @@ internal sealed class PhaseModel
             _ => (7.0, 4.5, 12.0),
         };
         _restarts = kind is LaunchKind.Electric or null;
+        _mayCircle = kind is LaunchKind.Tow;
         _sinkMps = glideSinkMps;
         _turnRadps = turnRadps;
     }
@@ -73,14 +74,14 @@ internal sealed class PhaseModel
         Set(rate, Launch, Landing, 1e-4);
         Set(rate, Glide, ClimbRight, 1 / 130.0);
         Set(rate, Glide, ClimbLeft, 1 / 130.0);
-        Set(rate, Glide, Launch, _restarts ? 1 / 600.0 : 1e-8);
+        Set(rate, Glide, Launch, _restarts ? 1 / 600.0 : 0);
         Set(rate, Glide, Landing, 2e-4 + 0.15 * low);
         Set(rate, Glide, Ground, 1e-5);
         foreach (int climb in (ReadOnlySpan<int>)[ClimbRight, ClimbLeft])
         {
             Set(rate, climb, Glide, 1 / 45.0);
             Set(rate, climb, climb == ClimbRight ? ClimbLeft : ClimbRight, 1 / 400.0);
-            Set(rate, climb, Launch, _restarts ? 1 / 3000.0 : 1e-9);
+            Set(rate, climb, Launch, _restarts ? 1 / 6000.0 : 0);
             Set(rate, climb, Landing, 1e-5 + 0.01 * low);
         }
         Set(rate, Landing, Ground, 1 / 12.0);
@@ -109,7 +110,7 @@ internal sealed class PhaseModel
         log[Ground] += Log(0.97 * Normal(signs.RawVerticalMps, 0, 0.25) + 0.03 * Normal(signs.RawVerticalMps, 0, 2));
         log[Launch] += Log(Normal(signs.RawVerticalMps, _launchMps, _launchSpreadMps) + 1e-5);
         log[Glide] += Log(0.85 * Normal(z, -_sinkMps, 0.45) + 0.14 * Normal(z, -_sinkMps, 1.2) + 0.01 * Normal(z, 0, 5));
-        double climb = Log(0.5 * Normal(z, 0.8, 0.6) + 0.35 * Normal(z, 1.5, 1.2) + 0.1 * Normal(z, 0, 1.2) + 0.02 * Normal(z, 2, 3));
+        double climb = Log(0.4 * Normal(z, 0.8, 0.6) + 0.3 * Normal(z, 1.5, 1.0) + 0.15 * Normal(z, 3, 1.5) + 0.1 * Normal(z, 0, 1.2) + 0.05 * Normal(z, 2, 3));
         log[ClimbRight] += climb;
         log[ClimbLeft] += climb;
         log[Landing] += Log(0.7 * Normal(z, -(_sinkMps + 0.6), 0.5) + 0.25 * Normal(z, -(_sinkMps + 1.5), 1.2) + 0.05 * Normal(z, 0, 3));
@@ -142,7 +143,8 @@ internal sealed class PhaseModel
             double straight = Log(0.90 * Normal(w, 0, 0.13) + 0.10 * Normal(w, 0, 0.5));
             log[Glide] += straight;
             log[Landing] += straight;
-            log[Launch] += Log(0.7 * Normal(w, 0, 0.15) + 0.3 * Normal(w, 0, 0.8));
+            // Behind another model the way up may be a circle; a motor climbs straight, and lift is what circles.
+            log[Launch] += Log(_mayCircle ? 0.5 * Normal(w, 0, 0.15) + 0.5 * Normal(w, 0, 0.6) : 0.93 * Normal(w, 0, 0.13) + 0.07 * Normal(w, 0, 0.6));
             log[Ground] += Log(Normal(w, 0, 1.0));
             log[ClimbRight] += Log(0.93 * Normal(w, _turnRadps, 0.35 * _turnRadps) + 0.07 * Normal(w, _turnRadps, 1.0));
             log[ClimbLeft] += Log(0.93 * Normal(w, -_turnRadps, 0.35 * _turnRadps) + 0.07 * Normal(w, -_turnRadps, 1.0));

@@ -18,7 +18,7 @@ public class SimulatedAirTests
         int count = 0;
         for (int seed = 0; seed < 40; seed++)
         {
-            TurbulenceField field = new(RandomStream.For(seed, "structure"));
+            TurbulenceField field = new(RandomStream.For(seed, "structure"), 200);
             RandomStream random = RandomStream.For(seed, "places");
             for (int i = 0; i < 150; i++)
             {
