@@ -52,7 +52,7 @@ public static class Debrief
 
         progress?.Report(new DebriefProgress("Working out the wind", 0.25));
         Prediction prediction = Prediction.For(airframe);
-        flights = WithAir(flights, airframe, prediction, cancel);
+        flights = WithAir(flights, airframe, prediction, options.Threads, cancel);
 
         progress?.Report(new DebriefProgress("Fitting the polars", 0.45));
         Drag drag = Drag.Fit(flights, airframe, prediction, options.Seed, cancel);
@@ -81,10 +81,11 @@ public static class Debrief
         return [.. found.SelectMany((log, l) => log.Select(f => new FlownFlight(f, FlightLoads.Of(f, session.Logs[l], session))))];
     }
 
-    private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, CancellationToken cancel)
+    private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, int threads,
+        CancellationToken cancel)
     {
         double[] usual = [.. flights.Select(f => prediction.Planform.AirspeedMps(0.6, (f.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000))];
-        IReadOnlyList<FlightAir?> air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, cancel);
+        IReadOnlyList<FlightAir?> air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, threads, cancel);
         return [.. flights.Select((f, k) => f with
         {
             Air = air[k],

@@ -39,70 +39,76 @@ internal static class WindEstimator
     /// <summary>Estimates every flight that has ground velocity; null in the others' places.</summary>
     /// <param name="flights">The session's flights.</param>
     /// <param name="expectedAirspeedMps">For each flight, the speed this airframe at this mass is usually flown at (CL about 0.7); its spread is taken as a quarter.</param>
+    /// <param name="threads">Changes the time taken and nothing else.</param>
     /// <param name="cancel">Stops the work.</param>
-    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, CancellationToken cancel)
+    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, int threads, CancellationToken cancel)
     {
         Prepared?[] prepared = new Prepared?[flights.Count];
         for (int k = 0; k < flights.Count; k++)
         {
             prepared[k] = flights[k].Track.Ground is { } ground ? Prepare(flights[k], ground, expectedAirspeedMps[k]) : null;
         }
-        List<Prepared> usable = [.. prepared.OfType<Prepared>()];
-        if (usable.Count == 0)
-        {
-            return new FlightAir?[flights.Count];
-        }
-        Prior far = new(0, 0, 8 * 8);
-        Dictionary<Prepared, Prior> priors = usable.ToDictionary(p => p, _ => far);
-        Dictionary<Prepared, (double E, double N)[]> winds = [];
+        Prepared[] usable = [.. prepared.OfType<Prepared>()];
+        int count = usable.Length;
+        Prior[] priors = new Prior[count];
+        Array.Fill(priors, new Prior(0, 0, 8 * 8));
+        (double E, double N)[]?[] winds = new (double, double)[count][];
+        MeanWind[] means = new MeanWind[count];
         WindHabits habits = WindHabits.Usual;
         // First round finds the winds from nothing; the next ones know the habits and what the other flights met.
         for (int round = 0; round < 3; round++)
         {
-            cancel.ThrowIfCancellationRequested();
-            Dictionary<Prepared, MeanWind> means = [];
-            foreach (Prepared p in usable)
+            int current = round;
+            WindHabits used = habits;
+            EachFlight(count, true, threads, (k, smoother) =>
             {
-                (double E, double N)[] wind = winds.TryGetValue(p, out (double E, double N)[]? known) ? known : FirstGuess(p);
-                (winds[p], means[p], double likelihood) = Iterate(p, wind, priors[p], habits);
-                if (round > 0)
+                (winds[k], means[k], double likelihood) = Iterate(usable[k], winds[k] ?? FirstGuess(usable[k]), priors[k], used, smoother);
+                if (current > 0)
                 {
                     // A flight caught at the wrong end of the valley may do better from where the others were.
-                    (double E, double N)[] others = new (double, double)[wind.Length];
-                    Array.Fill(others, (priors[p].East, priors[p].North));
-                    ((double E, double N)[] wind2, MeanWind mean2, double likelihood2) = Iterate(p, others, priors[p], habits);
+                    (double E, double N)[] others = new (double, double)[winds[k]!.Length];
+                    Array.Fill(others, (priors[k].East, priors[k].North));
+                    ((double E, double N)[] wind2, MeanWind mean2, double likelihood2) = Iterate(usable[k], others, priors[k], used, smoother);
                     if (likelihood2 > likelihood + 0.01)
                     {
-                        (winds[p], means[p]) = (wind2, mean2);
+                        (winds[k], means[k]) = (wind2, mean2);
                     }
                 }
-            }
-            if (round < 2)
+            }, cancel);
+            if (round < 2 && count > 0)
             {
-                habits = Learn(usable, winds, priors, habits, cancel);
-                priors = PriorsFromOthers(usable, means);
+                habits = Learn(usable, winds!, priors, habits, threads, cancel);
+                priors = PriorsFromOthers(means);
             }
         }
-        FlightAir?[] result = new FlightAir?[flights.Count];
-        for (int k = 0; k < flights.Count; k++)
+        FlightAir?[] found = new FlightAir?[count];
+        EachFlight(count, true, threads, (k, smoother) =>
         {
-            if (prepared[k] is { } p)
-            {
-                Smooth(p, winds[p], priors[p], habits, out MeanWind mean, out (double, double)? pitot, out GaussianSmoother smoother);
-                result[k] = Spread(p, smoother, mean, pitot);
-            }
-        }
-        return result;
+            Smooth(usable[k], winds[k]!, priors[k], habits, smoother, true, out MeanWind mean, out (double, double)? pitot);
+            found[k] = Spread(usable[k], smoother, mean, pitot);
+        }, cancel);
+        int next = 0;
+        return [.. prepared.Select(p => p is null ? null : found[next++])];
     }
 
-    private static ((double E, double N)[] Wind, MeanWind Mean, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits)
+    /// <summary>Runs the same work on every flight, each worker with a smoother of its own.</summary>
+    private static void EachFlight(int count, bool keep, int threads, Action<int, GaussianSmoother> work, CancellationToken cancel) =>
+        Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel },
+            () => new GaussianSmoother(States, 0, keep), (k, _, smoother) =>
+            {
+                work(k, smoother);
+                return smoother;
+            }, _ => { });
+
+    private static ((double E, double N)[] Wind, MeanWind Mean, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits,
+        GaussianSmoother smoother)
     {
         (double E, double N)[] wind = from;
         MeanWind mean = new(0, 0, 0, 0, 0);
         double likelihood = 0;
         for (int iteration = 0; iteration < 4; iteration++)
         {
-            wind = Smooth(p, wind, prior, habits, out mean, out _, out GaussianSmoother smoother);
+            wind = Smooth(p, wind, prior, habits, smoother, false, out mean, out _);
             likelihood = smoother.LogLikelihood;
         }
         return (wind, mean, likelihood);
@@ -266,9 +272,9 @@ internal static class WindEstimator
     }
 
     private static (double E, double N)[] Smooth(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits,
-        out MeanWind mean, out (double Factor, double StandardError)? pitot, out GaussianSmoother smoother)
+        GaussianSmoother smoother, bool covariances, out MeanWind mean, out (double Factor, double StandardError)? pitot)
     {
-        smoother = Filter(p, about, prior, habits, true);
+        Filter(p, about, prior, habits, smoother);
         int last = smoother.Steps - 1;
         double span = Math.Max(smoother.Steps, 1) * 1.0;
         ReadOnlySpan<double> state = smoother.State;
@@ -276,7 +282,7 @@ internal static class WindEstimator
         mean = new MeanWind(state[SumE] / span, state[SumN] / span, covariance[SumE * States + SumE] / (span * span),
             covariance[SumN * States + SumN] / (span * span), covariance[SumE * States + SumN] / (span * span));
         pitot = p.Flight.Track.PitotMps is null ? null : (state[Pitot], Math.Sqrt(covariance[Pitot * States + Pitot]));
-        smoother.Smooth();
+        smoother.Smooth(covariances);
         (double E, double N)[] wind = new (double, double)[smoother.Steps];
         for (int k = 0; k <= last; k++)
         {
@@ -286,10 +292,9 @@ internal static class WindEstimator
         return wind;
     }
 
-    private static GaussianSmoother Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits, bool keep)
+    private static void Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits, GaussianSmoother smoother)
     {
         int n = p.East.Length;
-        GaussianSmoother smoother = new(States, n, keep);
         double[] start = new double[States];
         double[] covariance = new double[States * States];
         void Diagonal(int i, double value, double variance)
@@ -311,6 +316,10 @@ internal static class WindEstimator
         Diagonal(Pitot, 1, PitotSpread * PitotSpread);
         smoother.Start(start, covariance);
         double[] transition = new double[States * States], process = new double[States * States];
+        for (int i = 0; i < States; i++)
+        {
+            transition[i * States + i] = 1;
+        }
         double[] h = new double[States];
         // The pilot answers the day's wind, not its wanderings: were those in here too, a made-up answer could hide them.
         (double usualE, double usualN) = (about.Average(w => w.E), about.Average(w => w.N));
@@ -341,7 +350,6 @@ internal static class WindEstimator
             }
             smoother.EndStep();
         }
-        return smoother;
     }
 
     /// <summary>Change of heading through the air into a step, radians.</summary>
@@ -356,18 +364,13 @@ internal static class WindEstimator
         return Math.Abs(Math.Atan2(x1 * y0 - y1 * x0, x0 * x1 + y0 * y1));
     }
 
+    /// <summary>Sets what of the matrices changes from step to step.</summary>
     private static void Step(double[] transition, double[] process, WindHabits habits, double dt, Prepared p, int k, double turnedRad)
     {
         (bool newPhase, bool circling, double logHeight) = (p.NewPhase[k], p.Circling[k], p.LogHeight[k]);
-        Array.Clear(transition);
-        Array.Clear(process);
-        for (int i = 0; i < States; i++)
-        {
-            transition[i * States + i] = 1;
-        }
+        transition[Trim * States + Trim] = newPhase ? 0 : 1;
         if (newPhase)
         {
-            transition[Trim * States + Trim] = 0;
             process[Trim * States + Trim] = Square(circling ? CircleSpreadMps : TrimSpreadMps);
         }
         else
@@ -397,11 +400,11 @@ internal static class WindEstimator
     /// Habits with the greatest likelihood over all flights, held by broad log-normal priors about the usual ones: a
     /// session of straight flights has little to say of them.
     /// </summary>
-    private static WindHabits Learn(List<Prepared> flights, Dictionary<Prepared, (double E, double N)[]> winds,
-        Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
+    private static WindHabits Learn(Prepared[] flights, (double E, double N)[][] winds, Prior[] priors, WindHabits from, int threads, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
         double[] spread = [0.3, 0.05, 0.3, 0.3, 0.12, 0.3];
+        double[] likelihoods = new double[flights.Length];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
@@ -413,11 +416,12 @@ internal static class WindEstimator
                 logs[i] = usual[i] + spread[i] * Math.Clamp(u[i], -4, 4);
             }
             WindHabits habits = FromLogs(logs);
-            foreach (Prepared p in flights)
+            EachFlight(flights.Length, false, threads, (k, smoother) =>
             {
-                cost -= Filter(p, winds[p], priors[p], habits, false).LogLikelihood;
-            }
-            return cost;
+                Filter(flights[k], winds[k], priors[k], habits, smoother);
+                likelihoods[k] = smoother.LogLikelihood;
+            }, cancel);
+            return cost - likelihoods.Sum();
         }
         double[] start = Logs(from);
         for (int i = 0; i < 6; i++)
@@ -440,42 +444,38 @@ internal static class WindEstimator
         new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]), Math.Exp(x[4]), Math.Exp(x[5]));
 
     /// <summary>What a flight's wind may be, from the other flights of the session: their weighted mean and how much they differ.</summary>
-    private static Dictionary<Prepared, Prior> PriorsFromOthers(List<Prepared> flights, Dictionary<Prepared, MeanWind> means)
+    private static Prior[] PriorsFromOthers(MeanWind[] means)
     {
-        Dictionary<Prepared, Prior> priors = [];
-        foreach (Prepared p in flights)
+        double[] weights = [.. means.Select(m => 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps))];
+        Prior[] priors = new Prior[means.Length];
+        for (int k = 0; k < means.Length; k++)
         {
-            double e = 0, n = 0, weights = 0, square = 0;
-            foreach (Prepared other in flights)
+            double e = 0, n = 0, weight = 0, square = 0;
+            for (int o = 0; o < means.Length; o++)
             {
-                if (ReferenceEquals(other, p))
+                if (o != k)
                 {
-                    continue;
+                    e += weights[o] * means[o].EastMps;
+                    n += weights[o] * means[o].NorthMps;
+                    weight += weights[o];
                 }
-                MeanWind m = means[other];
-                double weight = 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps);
-                e += weight * m.EastMps;
-                n += weight * m.NorthMps;
-                weights += weight;
             }
-            if (weights < 0.5)
+            if (weight < 0.5)
             {
-                priors[p] = new Prior(0, 0, 64);
+                priors[k] = new Prior(0, 0, 64);
                 continue;
             }
-            (e, n) = (e / weights, n / weights);
-            foreach (Prepared other in flights)
+            (e, n) = (e / weight, n / weight);
+            for (int o = 0; o < means.Length; o++)
             {
-                if (!ReferenceEquals(other, p))
+                if (o != k)
                 {
-                    MeanWind m = means[other];
-                    double weight = 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps);
-                    square += weight * 0.5 * ((m.EastMps - e) * (m.EastMps - e) + (m.NorthMps - n) * (m.NorthMps - n));
+                    square += weights[o] * 0.5 * (Square(means[o].EastMps - e) + Square(means[o].NorthMps - n));
                 }
             }
             // Two or three flights say little of the spread: one of 1.5 m/s, worth three flights, stands beside them.
-            double spread = (square + 3 * 1.5 * 1.5) / (weights + 3);
-            priors[p] = new Prior(e, n, spread + 1 / weights * 0.3);
+            double spread = (square + 3 * 1.5 * 1.5) / (weight + 3);
+            priors[k] = new Prior(e, n, spread + 1 / weight * 0.3);
         }
         return priors;
     }
