@@ -50,45 +50,43 @@ internal static class WindEstimator
         }
         Prepared[] usable = [.. prepared.OfType<Prepared>()];
         int count = usable.Length;
-        Prior[] priors = new Prior[count];
-        Array.Fill(priors, new Prior(0, 0, 8 * 8));
+        Prior[] priors = [.. usable.Select(_ => Prior.Alone)];
         (double E, double N)[]?[] winds = new (double, double)[count][];
-        MeanWind[] means = new MeanWind[count];
+        Found[] found = new Found[count];
         WindHabits habits = WindHabits.Usual;
         // First round finds the winds from nothing; the next ones know the habits and what the other flights met.
         for (int round = 0; round < 3; round++)
         {
-            int current = round;
-            WindHabits used = habits;
+            bool othersKnown = round > 0;
             EachFlight(count, true, threads, (k, smoother) =>
             {
-                (winds[k], means[k], double likelihood) = Iterate(usable[k], winds[k] ?? FirstGuess(usable[k]), priors[k], used, smoother);
-                if (current > 0)
+                (winds[k], found[k], double likelihood) = Iterate(usable[k], winds[k] ?? FirstGuess(usable[k]), priors[k], habits, smoother);
+                if (othersKnown)
                 {
                     // A flight caught at the wrong end of the valley may do better from where the others were.
                     (double E, double N)[] others = new (double, double)[winds[k]!.Length];
                     Array.Fill(others, (priors[k].East, priors[k].North));
-                    ((double E, double N)[] wind2, MeanWind mean2, double likelihood2) = Iterate(usable[k], others, priors[k], used, smoother);
+                    ((double E, double N)[] wind2, Found found2, double likelihood2) = Iterate(usable[k], others, priors[k], habits, smoother);
                     if (likelihood2 > likelihood + 0.01)
                     {
-                        (winds[k], means[k]) = (wind2, mean2);
+                        (winds[k], found[k]) = (wind2, found2);
                     }
                 }
             }, cancel);
             if (round < 2 && count > 0)
             {
                 habits = Learn(usable, winds!, priors, habits, threads, cancel);
-                priors = PriorsFromOthers(means);
+                priors = [.. usable.Select((_, k) => PriorFromOthers(k, found))];
             }
         }
-        FlightAir?[] found = new FlightAir?[count];
+        FlightAir?[] air = new FlightAir?[count];
         EachFlight(count, true, threads, (k, smoother) =>
         {
             Smooth(usable[k], winds[k]!, priors[k], habits, smoother, true, out MeanWind mean, out (double, double)? pitot);
-            found[k] = Spread(usable[k], smoother, mean, pitot);
+            air[k] = Spread(usable[k], smoother, mean, pitot);
         }, cancel);
         int next = 0;
-        return [.. prepared.Select(p => p is null ? null : found[next++])];
+        return [.. prepared.Select(p => p is null ? null : air[next++])];
     }
 
     /// <summary>Runs the same work on every flight, each worker with a smoother of its own.</summary>
@@ -100,21 +98,31 @@ internal static class WindEstimator
                 return smoother;
             }, _ => { });
 
-    private static ((double E, double N)[] Wind, MeanWind Mean, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits,
+    private static ((double E, double N)[] Wind, Found Found, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits,
         GaussianSmoother smoother)
     {
         (double E, double N)[] wind = from;
         MeanWind mean = new(0, 0, 0, 0, 0);
         double likelihood = 0;
+        (double, double) circling = default, gliding = default;
         for (int iteration = 0; iteration < 4; iteration++)
         {
             wind = Smooth(p, wind, prior, habits, smoother, false, out mean, out _);
             likelihood = smoother.LogLikelihood;
+            (double, double) Share(int state) => (smoother.State[state] / p.ExpectedAirspeedMps, smoother.Covariance[state * States + state] / Square(p.ExpectedAirspeedMps));
+            (circling, gliding) = (Share(Circling), Share(Mean));
         }
-        return (wind, mean, likelihood);
+        return (wind, new Found(mean, circling, gliding), likelihood);
     }
 
-    private sealed record Prior(double East, double North, double Variance);
+    /// <summary>A flight's mean wind and, over the speed expected of its mass, the speeds it circled and glided at: value and variance.</summary>
+    private sealed record Found(MeanWind Wind, (double Value, double Variance) Circling, (double Value, double Variance) Gliding);
+
+    /// <summary>What is known before a flight is looked at: wind, and speeds as shares of the expected one.</summary>
+    private sealed record Prior(double East, double North, double Variance, (double Value, double Variance) Circling, (double Value, double Variance) Gliding)
+    {
+        public static readonly Prior Alone = new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25));
+    }
 
     private static Prepared Prepare(Flight flight, GroundMotion ground, double expected)
     {
@@ -308,8 +316,8 @@ internal static class WindEstimator
         Diagonal(SlowN, 0, Square(habits.WindMps));
         Diagonal(ShearE, 0, ShearSpreadMps * ShearSpreadMps);
         Diagonal(ShearN, 0, ShearSpreadMps * ShearSpreadMps);
-        Diagonal(Mean, p.ExpectedAirspeedMps, Square(0.25 * p.ExpectedAirspeedMps));
-        Diagonal(Circling, 0.9 * p.ExpectedAirspeedMps, Square(0.2 * p.ExpectedAirspeedMps));
+        Diagonal(Mean, prior.Gliding.Value * p.ExpectedAirspeedMps, prior.Gliding.Variance * Square(p.ExpectedAirspeedMps));
+        Diagonal(Circling, prior.Circling.Value * p.ExpectedAirspeedMps, prior.Circling.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
         Diagonal(Wobble, 0, habits.WobbleMps * habits.WobbleMps);
         Diagonal(Penetration, PenetrationUsual, PenetrationSpread * PenetrationSpread);
@@ -403,8 +411,8 @@ internal static class WindEstimator
     private static WindHabits Learn(Prepared[] flights, (double E, double N)[][] winds, Prior[] priors, WindHabits from, int threads, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
-        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.12, 0.3];
         double[] likelihoods = new double[flights.Length];
+        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
@@ -443,41 +451,41 @@ internal static class WindEstimator
     private static WindHabits FromLogs(double[] x) =>
         new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]), Math.Exp(x[4]), Math.Exp(x[5]));
 
-    /// <summary>What a flight's wind may be, from the other flights of the session: their weighted mean and how much they differ.</summary>
-    private static Prior[] PriorsFromOthers(MeanWind[] means)
+    /// <summary>
+    /// What a flight may have met, from the other flights of the session: their weighted mean and how much they differ.
+    /// Two or three flights say little of that, so a usual difference, worth three flights, stands beside theirs.
+    /// </summary>
+    private static Prior PriorFromOthers(int flight, Found[] found)
     {
-        double[] weights = [.. means.Select(m => 1 / (1.0 + m.StandardErrorMps * m.StandardErrorMps))];
-        Prior[] priors = new Prior[means.Length];
-        for (int k = 0; k < means.Length; k++)
+        const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12;
+        Found[] others = [.. found.Where((_, k) => k != flight)];
+        if (others.Length == 0)
         {
-            double e = 0, n = 0, weight = 0, square = 0;
-            for (int o = 0; o < means.Length; o++)
-            {
-                if (o != k)
-                {
-                    e += weights[o] * means[o].EastMps;
-                    n += weights[o] * means[o].NorthMps;
-                    weight += weights[o];
-                }
-            }
-            if (weight < 0.5)
-            {
-                priors[k] = new Prior(0, 0, 64);
-                continue;
-            }
-            (e, n) = (e / weight, n / weight);
-            for (int o = 0; o < means.Length; o++)
-            {
-                if (o != k)
-                {
-                    square += weights[o] * 0.5 * (Square(means[o].EastMps - e) + Square(means[o].NorthMps - n));
-                }
-            }
-            // Two or three flights say little of the spread: one of 1.5 m/s, worth three flights, stands beside them.
-            double spread = (square + 3 * 1.5 * 1.5) / (weight + 3);
-            priors[k] = new Prior(e, n, spread + 1 / weight * 0.3);
+            return Prior.Alone;
         }
-        return priors;
+        (double east, double eastVariance) = Pool([.. others.Select(o => (o.Wind.EastMps, o.Wind.VarianceEast))], usualWind);
+        (double north, double northVariance) = Pool([.. others.Select(o => (o.Wind.NorthMps, o.Wind.VarianceNorth))], usualWind);
+        return new Prior(east, north, 0.5 * (eastVariance + northVariance), Pool([.. others.Select(o => o.Circling)], usualCircling),
+            Pool([.. others.Select(o => o.Gliding)], usualGliding));
+    }
+
+    /// <summary>Mean of others' values and the variance with which it predicts the next one.</summary>
+    private static (double Value, double Variance) Pool((double Value, double Variance)[] others, double usualSpread)
+    {
+        double weights = 0, mean = 0, square = 0;
+        foreach ((double value, double variance) in others)
+        {
+            double weight = 1 / (Square(usualSpread) + variance);
+            weights += weight;
+            mean += weight * value;
+        }
+        mean /= weights;
+        foreach ((double value, double variance) in others)
+        {
+            square += Square(usualSpread) / (Square(usualSpread) + variance) * Square(value - mean);
+        }
+        double between = (square + 3 * Square(usualSpread)) / (others.Length + 3);
+        return (mean, between + 1 / weights);
     }
 
     private static FlightAir Spread(Prepared p, GaussianSmoother smoother, MeanWind mean, (double, double)? pitot)
