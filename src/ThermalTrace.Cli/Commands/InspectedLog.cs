@@ -36,7 +36,7 @@ internal sealed record InspectedLog(string File, string Sha256, int Rows, double
                 gaps.Add(new InspectedGap(time[i - 1], time[i] - time[i - 1]));
             }
         }
-        return new InspectedLog(path, log.Sha256, log.Rows, log.RateHz > 0 ? JsonText.Known(log.RateHz) : null, time.Length > 0 ? time[^1] : 0,
+        return new InspectedLog(path, log.Sha256, log.Rows, log.RateHz > 0 ? log.RateHz : null, time.Length > 0 ? time[^1] : 0,
             log.ClockAtStartS is { } clock ? ClockText.Of(clock) : null, log.StartedAt?.ToString("yyyy-MM-ddTHH:mm:sszzz", CultureInfo.InvariantCulture),
             [.. log.Channels.Select(c => Channel(log, c))], gaps, [.. log.Problems.Select(p => new InspectedProblem(p.Line, p.Text))]);
     }
@@ -55,7 +55,7 @@ internal sealed record InspectedLog(string File, string Sha256, int Rows, double
             }
         }
         return new InspectedChannel(ColumnsFile.NameOf(channel.Quantity), channel.Column, channel.Unit, channel.Derived, values,
-            JsonText.Known(least), JsonText.Known(greatest));
+            values > 0 ? least : null, values > 0 ? greatest : null);
     }
 }
 

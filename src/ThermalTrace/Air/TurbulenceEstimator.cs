@@ -26,7 +26,7 @@ internal static class TurbulenceEstimator
     private const double C2 = 2.0;
     private const double Transverse = 4.0 / 3;
     private const double ModelSpread = 0.12;     // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
-    private const double NoiseMisfit = 0.15;
+    private const double NoiseMisfit = 0.15, NoiseSpread = 0.5;
     private const double ShortestReachM = 2.5, LongestReachM = 30;
     private const double UsualOuterM = 20, OuterSpread = 0.45; // of its logarithm; about half the height where models fly
 
@@ -43,7 +43,7 @@ internal static class TurbulenceEstimator
     public static Turbulence Estimate(Flight flight, FlightAir? air, double usualAirspeedMps)
     {
         Track track = flight.Track;
-        double speedSum = 0;
+        double speedSum = 0, velocityNoise = 0;
         int speedCount = 0;
         List<(double T, double MeanSquare, double Independent)> points = [];
         List<int> spans = Spans(track.StepS, usualAirspeedMps);
@@ -64,6 +64,7 @@ internal static class TurbulenceEstimator
                 if (use[k])
                 {
                     speedSum += v;
+                    velocityNoise += air is null ? 0 : v * v * track.Ground!.VarianceM2ps2[i];
                     speedCount++;
                 }
             }
@@ -73,6 +74,8 @@ internal static class TurbulenceEstimator
             return Turbulence.Unknown;
         }
         double speed = speedSum / speedCount;
+        SensorNoise sensors = new(track.AltitudeNoiseM * track.AltitudeNoiseM,
+            velocityNoise / speedCount / (PhysicalConstants.StandardGravityMps2 * PhysicalConstants.StandardGravityMps2));
         foreach (int span in spans)
         {
             double t = span * track.StepS;
@@ -95,12 +98,12 @@ internal static class TurbulenceEstimator
         {
             return Turbulence.Unknown;
         }
-        // mean square = a M(T; L) + b / T²: for each outer length L weighted least squares with a and b held at or above 0.
+        // mean square = a M(T; L) + b N(T): for each outer length L weighted least squares with a and b held at or above 0.
         Fit best = new(double.NaN, double.NaN, double.PositiveInfinity, 0);
         List<Fit> fits = [];
         for (double outer = 4; outer < 150; outer *= 1.3)
         {
-            Fit fit = Solve(points, speed, outer);
+            Fit fit = Solve(points, speed, outer, sensors);
             fits.Add(fit);
             best = fit.Cost < best.Cost ? fit : best;
         }
@@ -116,13 +119,29 @@ internal static class TurbulenceEstimator
         }
         // Sensors' noise is not quite white: where it is most of what is seen, a share of it may be taken for air.
         double reachT = 10 / speed;
-        double noiseError = 0.5 * NoiseMisfit * (best.B / (reachT * reachT)) / (best.A * MeansDifference(10, UsualOuterM));
+        double noiseError = 0.5 * NoiseMisfit * best.B * sensors.MeanSquare(reachT) / (best.A * MeansDifference(10, UsualOuterM));
         double spread = 1.645 * Math.Sqrt(spreadSum / weights + ModelSpread * ModelSpread + Math.Min(noiseError * noiseError, 1));
         return new Turbulence(edr, edr * Math.Exp(-spread), edr * Math.Exp(spread));
     }
 
+    /// <summary>What the sensors alone would show.</summary>
+    /// <param name="White">Variance of the altitude's white noise, m².</param>
+    /// <param name="Smoothed">Variance of energy height from the smoothed velocity's error, m²; it lasts about as long as the smoothing.</param>
+    private sealed record SensorNoise(double White, double Smoothed)
+    {
+        private const double SmoothingS = 0.6; // of velocity: what the receiver's noise is averaged over
+        private const double LeastM2 = 0.01 * 0.01;
+
+        /// <summary>Mean square difference of means over neighbouring intervals of t seconds.</summary>
+        public double MeanSquare(double t)
+        {
+            double keep = Math.Exp(-t / SmoothingS);
+            return (6 * Math.Max(White, LeastM2) + Smoothed * (6 - 8 * keep + 2 * keep * keep)) / (t * t);
+        }
+    }
+
     /// <param name="A">(4/3) C2 ε^(2/3), m^(4/3)/s².</param>
-    /// <param name="B">Six times the noise variance, m².</param>
+    /// <param name="B">The sensors' noise over what it was taken to be; about 1.</param>
     /// <param name="Cost">Weighted squares, the outer length's prior included.</param>
     /// <param name="RelativeVariance">Variance of ln EDR at this outer length.</param>
     private sealed record Fit(double A, double B, double Cost, double RelativeVariance);
@@ -184,13 +203,13 @@ internal static class TurbulenceEstimator
         return sum / keep / (squares.Count >= 50 ? 0.8735 : 1);
     }
 
-    private static Fit Solve(List<(double T, double MeanSquare, double Independent)> points, double speed, double outer)
+    private static Fit Solve(List<(double T, double MeanSquare, double Independent)> points, double speed, double outer, SensorNoise sensors)
     {
         double aa = 0, ab = 0, bb = 0, ya = 0, yb = 0, yy = 0;
         foreach ((double t, double y, double n) in points)
         {
             double weight = 0.5 * n / (y * y); // a mean of n squares of normals has a relative variance of 2/n
-            double fa = MeansDifference(speed * t, outer), fb = 1 / (t * t);
+            double fa = MeansDifference(speed * t, outer), fb = sensors.MeanSquare(t);
             aa += weight * fa * fa;
             ab += weight * fa * fb;
             bb += weight * fb * fb;
@@ -198,6 +217,11 @@ internal static class TurbulenceEstimator
             yb += weight * fb * y;
             yy += weight * y * y;
         }
+        // The noise is roughly known beforehand: within a factor of the order of a half.
+        double prior = 1 / (NoiseSpread * NoiseSpread);
+        bb += prior;
+        yb += prior;
+        yy += prior;
         double determinant = aa * bb - ab * ab;
         double a = determinant > 1e-12 * aa * bb ? (bb * ya - ab * yb) / determinant : ya / aa;
         double b = determinant > 1e-12 * aa * bb ? (aa * yb - ab * ya) / determinant : 0;
@@ -212,8 +236,8 @@ internal static class TurbulenceEstimator
             b = Math.Max((yb - ab * a) / bb, 0);
         }
         double cost = yy - 2 * (a * ya + b * yb) + a * a * aa + 2 * a * b * ab + b * b * bb;
-        double prior = Math.Log(outer / UsualOuterM) / OuterSpread;
+        double apart = Math.Log(outer / UsualOuterM) / OuterSpread;
         double variance = determinant > 1e-12 * aa * bb && b > 0 ? bb / determinant : 1 / aa;
-        return new Fit(a, b, cost + prior * prior, 0.25 * variance / (a * a));
+        return new Fit(a, b, cost + apart * apart, 0.25 * variance / (a * a));
     }
 }

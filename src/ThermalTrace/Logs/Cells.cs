@@ -14,12 +14,13 @@ internal abstract class Cells(PlannedColumn column, ProblemList problems)
     /// <summary>Reads one field; what cannot be read is NaN and a problem.</summary>
     public abstract void Read(ReadOnlySpan<byte> field, int line);
 
-    /// <summary>Hands over what was read.</summary>
-    public abstract void Finish(Dictionary<Quantity, double[]> columns, List<LogChannel> channels);
+    /// <summary>What was read: one column of numbers, or two for a position.</summary>
+    public abstract ColumnBuffer[] Parts { get; }
 
     /// <summary>The reader for a column.</summary>
     public static Cells For(PlannedColumn column, DecimalMarks marks, ProblemList problems) => column.Quantity switch
     {
+        _ when column.Letters => new LetterCells(column, problems),
         Quantity.Position => new PositionCells(column, problems),
         Quantity.Latitude or Quantity.Longitude => new CoordinateCells(column, marks, problems),
         Quantity.Camber => new LabelCells(column, problems),
@@ -36,11 +37,11 @@ internal abstract class Cells(PlannedColumn column, ProblemList problems)
     }
 }
 
-/// <summary>The decimal mark of a file, and how many numbers have the other one.</summary>
-internal sealed class DecimalMarks
+/// <summary>Counts the numbers whose decimal mark is not the file's usual one.</summary>
+/// <param name="usual">The usual mark; 0 where the file's sample had no decimals.</param>
+internal sealed class DecimalMarks(byte usual)
 {
-    /// <summary>The mark of the file's first decimal; 0 before.</summary>
-    public byte Usual { get; private set; }
+    public byte Usual { get; private set; } = usual;
 
     /// <summary>Numbers with the other mark, and the line of the first.</summary>
     public int Others { get; private set; }
@@ -67,7 +68,9 @@ internal class NumberCells(PlannedColumn column, DecimalMarks marks, ProblemList
     private readonly double _zero = column.Unit.Zero;
     private readonly bool _plain = column.Unit.IsIdentity && !column.Down;
 
-    protected ColumnBuffer Values { get; } = new();
+    private ColumnBuffer Values { get; } = new();
+
+    public override ColumnBuffer[] Parts => [Values];
 
     public override void Read(ReadOnlySpan<byte> field, int line)
     {
@@ -92,12 +95,6 @@ internal class NumberCells(PlannedColumn column, DecimalMarks marks, ProblemList
         }
         return double.NaN;
     }
-
-    public override void Finish(Dictionary<Quantity, double[]> columns, List<LogChannel> channels)
-    {
-        columns[Column.Quantity] = Values.ToArray();
-        channels.Add(new LogChannel(Column.Quantity, Column.Header, Column.Unit.Symbol));
-    }
 }
 
 /// <summary>One coordinate: a number, or degrees and minutes with a letter.</summary>
@@ -117,29 +114,14 @@ internal sealed class CoordinateCells(PlannedColumn column, DecimalMarks marks, 
         }
         return PositionText.Signed(Math.Abs(value) > 180 ? PositionText.FromDegreesAndMinutes(value) : value, letter);
     }
-
-    public override void Finish(Dictionary<Quantity, double[]> columns, List<LogChannel> channels)
-    {
-        base.Finish(columns, channels);
-        double[] values = columns[Column.Quantity];
-        double most = Column.Quantity == Quantity.Latitude ? 90 : 180;
-        // A receiver's ddmm.mmmm: beyond any degree, and the last two whole digits are minutes.
-        double[] beyond = Array.FindAll(values, v => Math.Abs(v) > most);
-        if (beyond.Length > 0 && Array.TrueForAll(beyond, v => Math.Abs(v) < most * 100 + 60 && Math.Abs(v) % 100 < 60) && beyond.Length > 0.9 * Array.FindAll(values, v => v is not (0 or double.NaN)).Length)
-        {
-            for (int i = 0; i < values.Length; i++)
-            {
-                values[i] = PositionText.FromDegreesAndMinutes(values[i]);
-            }
-            channels[^1] = channels[^1] with { Unit = "degrees and minutes" };
-        }
-    }
 }
 
 /// <summary>Latitude and longitude in one field.</summary>
 internal sealed class PositionCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
 {
     private readonly ColumnBuffer _latitude = new(), _longitude = new();
+
+    public override ColumnBuffer[] Parts => [_latitude, _longitude];
 
     public override void Read(ReadOnlySpan<byte> field, int line)
     {
@@ -151,19 +133,19 @@ internal sealed class PositionCells(PlannedColumn column, ProblemList problems) 
         _latitude.Add(Column.Unit.ToSi(first));
         _longitude.Add(Column.Unit.ToSi(second));
     }
+}
 
-    public override void Finish(Dictionary<Quantity, double[]> columns, List<LogChannel> channels)
+/// <summary>Hemisphere letters: +1 for north and east, −1 for south and west.</summary>
+internal sealed class LetterCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
+{
+    private readonly ColumnBuffer _signs = new();
+
+    public override ColumnBuffer[] Parts => [_signs];
+
+    public override void Read(ReadOnlySpan<byte> field, int line)
     {
-        (double[] first, double[] second) = (_latitude.ToArray(), _longitude.ToArray());
-        if (Array.Exists(first, v => Math.Abs(v) > 90) && !Array.Exists(second, v => Math.Abs(v) > 90))
-        {
-            (first, second) = (second, first);
-            Problems.Add(0, $"column \"{ColumnPlan.ProblemText(Column.Header)}\" has the longitude first; it was read so");
-        }
-        columns[Quantity.Latitude] = first;
-        columns[Quantity.Longitude] = second;
-        channels.Add(new LogChannel(Quantity.Latitude, Column.Header, Column.Unit.Symbol));
-        channels.Add(new LogChannel(Quantity.Longitude, Column.Header, Column.Unit.Symbol));
+        int letter = NumberText.Trim(field) is [byte only] ? only & ~32 : 0;
+        _signs.Add(letter is 'N' or 'E' ? 1 : letter is 'S' or 'W' ? -1 : double.NaN);
     }
 }
 
@@ -182,48 +164,68 @@ internal sealed class SwitchCells(PlannedColumn column, DecimalMarks marks, Prob
     }
 }
 
-/// <summary>Wing settings: any text, kept as an index into the list of labels.</summary>
+/// <summary>Wing settings: any text, kept as an index into the labels seen.</summary>
 internal sealed class LabelCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
 {
-    /// <summary>More settings than a pilot has switches for: a servo's position, not a setting.</summary>
-    private const int MostLabels = 32;
+    private readonly LabelList _seen = new();
+    private ColumnBuffer _values = new();
 
-    private readonly ColumnBuffer _values = new();
-    private readonly List<byte[]> _known = [];
-    private bool _tooMany;
-
-    /// <summary>Labels in order of appearance.</summary>
-    public IReadOnlyList<string> Labels => _tooMany ? [] : _known.ConvertAll(Encoding.UTF8.GetString);
+    public override ColumnBuffer[] Parts => [_values];
 
     public override void Read(ReadOnlySpan<byte> field, int line)
     {
         field = NumberText.Trim(field);
-        if (field.Length == 0 || _tooMany)
-        {
-            _values.Add(double.NaN);
-            return;
-        }
-        for (int i = 0; i < _known.Count; i++)
-        {
-            if (field.SequenceEqual(_known[i]))
-            {
-                _values.Add(i);
-                return;
-            }
-        }
-        _tooMany = _known.Count == MostLabels;
-        _known.Add(field.ToArray());
-        _values.Add(_known.Count - 1);
+        _values.Add(field.Length == 0 ? double.NaN : _seen.IndexOf(field));
     }
 
-    public override void Finish(Dictionary<Quantity, double[]> columns, List<LogChannel> channels)
+    /// <summary>Gives the labels the numbers that they have in the whole file.</summary>
+    public void Number(LabelList all)
     {
-        if (_tooMany)
+        double[] numbers = _seen.NumbersIn(all), values = _values.ToArray();
+        _values = new ColumnBuffer();
+        foreach (double value in values)
         {
-            Problems.Add(0, $"column \"{ColumnPlan.ProblemText(Column.Header)}\" was not used: it has more than {MostLabels} different values, so it is no wing setting");
-            return;
+            _values.Add(double.IsNaN(value) ? double.NaN : numbers[(int)value]);
         }
-        columns[Quantity.Camber] = _values.ToArray();
-        channels.Add(new LogChannel(Quantity.Camber, Column.Header, ""));
+    }
+}
+
+/// <summary>Labels in order of appearance.</summary>
+internal sealed class LabelList
+{
+    /// <summary>More settings than a pilot has switches for: a servo's position, not a setting.</summary>
+    public const int Most = 32;
+
+    private readonly List<byte[]> _labels = [];
+
+    /// <summary>True where there were more than <see cref="Most"/>; further labels have no number.</summary>
+    public bool TooMany { get; private set; }
+
+    public IReadOnlyList<string> ToList() => _labels.ConvertAll(Encoding.UTF8.GetString);
+
+    /// <summary>The label's number, a new one where it is new; NaN beyond the most.</summary>
+    public double IndexOf(ReadOnlySpan<byte> label)
+    {
+        for (int i = 0; i < _labels.Count; i++)
+        {
+            if (label.SequenceEqual(_labels[i]))
+            {
+                return i;
+            }
+        }
+        if (_labels.Count == Most)
+        {
+            TooMany = true;
+            return double.NaN;
+        }
+        _labels.Add(label.ToArray());
+        return _labels.Count - 1;
+    }
+
+    /// <summary>The numbers that these labels have in another list, added there where they are new.</summary>
+    public double[] NumbersIn(LabelList all)
+    {
+        all.TooMany |= TooMany;
+        return [.. _labels.Select(l => all.IndexOf(l))];
     }
 }

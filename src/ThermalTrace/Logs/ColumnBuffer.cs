@@ -11,9 +11,6 @@ internal sealed class ColumnBuffer
     /// <summary>Values so far.</summary>
     public int Count => _full.Count * BlockRows + _used;
 
-    /// <summary>The value last added.</summary>
-    public double Last => _used > 0 ? _block[_used - 1] : _full[^1][BlockRows - 1];
-
     public void Add(double value)
     {
         if (_used == _block.Length)
@@ -27,16 +24,22 @@ internal sealed class ColumnBuffer
     public double[] ToArray()
     {
         double[] all = GC.AllocateUninitializedArray<double>(Count);
+        MoveTo(all);
+        return all;
+    }
+
+    /// <summary>Moves the column to where it is wanted; the buffer is empty afterwards.</summary>
+    public void MoveTo(Span<double> target)
+    {
         for (int i = 0; i < _full.Count; i++)
         {
-            _full[i].CopyTo(all, i * BlockRows);
+            _full[i].CopyTo(target[(i * BlockRows)..]);
             _full[i] = [];
         }
-        Array.Copy(_block, 0, all, _full.Count * BlockRows, _used);
+        _block.AsSpan(0, _used).CopyTo(target[(_full.Count * BlockRows)..]);
         _full.Clear();
         _block = [];
         _used = 0;
-        return all;
     }
 
     private void Grow()

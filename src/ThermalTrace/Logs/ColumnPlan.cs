@@ -9,10 +9,11 @@ namespace ThermalTrace.Logs;
 /// <param name="Quantity">What it measures.</param>
 /// <param name="Unit">Its unit.</param>
 /// <param name="Down">True where it counts downwards, as sink rate does.</param>
-internal sealed record PlannedColumn(int Index, string Header, Quantity Quantity, LogUnit Unit, bool Down);
+/// <param name="Letters">True where it holds the hemisphere letters of the quantity's own column.</param>
+internal sealed record PlannedColumn(int Index, string Header, Quantity Quantity, LogUnit Unit, bool Down, bool Letters = false);
 
 /// <summary>Which columns of a delimited log are read, and as what.</summary>
-internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, StampReader Stamps, IReadOnlyList<PlannedColumn> Columns)
+internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, StampFormat Stamps, IReadOnlyList<PlannedColumn> Columns)
 {
     private sealed record Candidate(int Index, string Header, Quantity Quantity, int Rank, LogUnit? Unit, bool Down, bool Noted);
 
@@ -21,8 +22,9 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
     public static ColumnPlan Decide(Preamble table, string name, IReadOnlyList<ColumnNote> notes, ProblemList problems)
     {
         List<Candidate> candidates = Candidates(table, name, notes, problems, out List<string> ignored);
-        (PlannedColumn stamp, PlannedColumn? date, StampReader stamps) = DecideTime(table, name, candidates, problems);
+        (PlannedColumn stamp, PlannedColumn? date, StampFormat stamps) = DecideTime(table, name, candidates, problems);
         DropWhatIsNoPosition(table, candidates, ignored);
+        DropSticks(table, candidates, ignored);
         BaroWithoutUnit(table, candidates);
         List<PlannedColumn> columns = [];
         foreach (IGrouping<Quantity, Candidate> group in candidates
@@ -62,6 +64,7 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             problems.Add(table.HeaderLine, $"column \"{ProblemText(alone.Header)}\" was not used: a position needs latitude and longitude");
             columns.Remove(alone);
         }
+        AddHemispheres(table, columns, ignored);
         if (ignored.Count > 0)
         {
             const int named = 12;
@@ -75,6 +78,24 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
         return new ColumnPlan(stamp, date, stamps, columns);
     }
 
+    /// <summary>Columns that hold nothing but N and S, or E and W, belong to a coordinate, whatever their names.</summary>
+    private static void AddHemispheres(Preamble table, List<PlannedColumn> columns, List<string> ignored)
+    {
+        foreach ((Quantity quantity, string letters) in new[] { (Quantity.Latitude, "NS"), (Quantity.Longitude, "EW") })
+        {
+            for (int i = 0; i < table.Headers.Count && columns.Exists(c => c.Quantity == quantity); i++)
+            {
+                List<byte[]> fields = Fields(table, i).FindAll(f => !NumberText.IsMissing(f));
+                if (fields.Count > 0 && !columns.Exists(c => c.Index == i) && fields.TrueForAll(f => NumberText.Trim(f) is [byte letter] && letters.Contains((char)(letter & ~32), StringComparison.Ordinal)))
+                {
+                    columns.Add(new PlannedColumn(i, table.Headers[i], quantity, UnitWords.None, false, Letters: true));
+                    ignored.Remove(table.Headers[i]);
+                    break;
+                }
+            }
+        }
+    }
+
     /// <summary>"GPS" and "fix" name a position or a receiver's state: the values tell.</summary>
     private static void DropWhatIsNoPosition(Preamble table, List<Candidate> candidates, List<string> ignored)
     {
@@ -86,6 +107,16 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
                 candidates.Remove(candidate);
                 ignored.Add(candidate.Header);
             }
+        }
+    }
+
+    /// <summary>Beside a rudder or aileron stick, "Ele" is the elevator's.</summary>
+    private static void DropSticks(Preamble table, List<Candidate> candidates, List<string> ignored)
+    {
+        if (table.Headers.Any(h => h is "Rud" or "Ail" or "Rudder" or "Aileron"))
+        {
+            ignored.AddRange(candidates.Where(c => c.Header == "Ele" && !c.Noted).Select(c => c.Header));
+            candidates.RemoveAll(c => c.Header == "Ele" && !c.Noted);
         }
     }
 
@@ -184,12 +215,12 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
     private static bool IsFor(ColumnNote note, string name) =>
         note.Log is null || string.Equals(note.Log, System.IO.Path.GetFileName(name), StringComparison.Ordinal) || string.Equals(note.Log, name, StringComparison.Ordinal);
 
-    private static (PlannedColumn Stamp, PlannedColumn? Date, StampReader Reader) DecideTime(Preamble table, string name, List<Candidate> candidates, ProblemList problems)
+    private static (PlannedColumn Stamp, PlannedColumn? Date, StampFormat Format) DecideTime(Preamble table, string name, List<Candidate> candidates, ProblemList problems)
     {
         Candidate? date = candidates.Where(c => c.Quantity == Quantity.Date).OrderByDescending(c => c.Noted).ThenBy(c => c.Rank).ThenBy(c => c.Index).FirstOrDefault();
         List<byte[]> dates = date is null ? [] : Fields(table, date.Index);
         bool datesReadable = dates.Count(d => TimeText.TryDate(NumberText.Trim(d), DateOrder.DayMonthYear, out _, out _) || TimeText.TryDate(NumberText.Trim(d), DateOrder.MonthDayYear, out _, out _)) > dates.Count / 2;
-        (Candidate Column, StampReader Reader, string? Assumed, int Distinct)? best = null;
+        (Candidate Column, StampFormat Format, string? Assumed, int Distinct)? best = null;
         IEnumerable<Candidate> stamps = candidates.Where(c => c.Quantity is Quantity.Time or Quantity.Clock or Quantity.Date)
             .OrderByDescending(c => c.Noted).ThenBy(c => c.Rank).ThenBy(c => c.Index);
         foreach (Candidate candidate in stamps)
@@ -197,8 +228,8 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             List<byte[]> sample = Fields(table, candidate.Index);
             LogUnit? unit = candidate.Unit?.Dimension == Dimension.Time ? candidate.Unit : null;
             bool withDate = datesReadable && date!.Index != candidate.Index;
-            StampReader? reader = StampReader.Decide(unit, candidate.Quantity == Quantity.Clock, sample, withDate ? dates : [], out string? assumed);
-            if (reader is null || candidate.Quantity == Quantity.Date && reader.Kind != StampKind.DateTime)
+            StampFormat? format = StampFormat.Decide(unit, candidate.Quantity == Quantity.Clock, sample, withDate ? dates : [], out string? assumed);
+            if (format is null || candidate.Quantity == Quantity.Date && format.Kind != StampKind.DateTime)
             {
                 continue;
             }
@@ -206,7 +237,7 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             // The finer stamps win: whole seconds beside milliseconds tell less.
             if (best is null || !best.Value.Column.Noted && distinct > best.Value.Distinct * 1.2)
             {
-                best = (candidate, reader, assumed, distinct);
+                best = (candidate, format, assumed, distinct);
             }
         }
         if (best is null)
@@ -223,9 +254,9 @@ internal sealed record ColumnPlan(PlannedColumn Stamp, PlannedColumn? Date, Stam
             problems.Add(table.HeaderLine, $"column \"{ProblemText(best.Value.Column.Header)}\" names no unit; taken as {assumedUnit}, from the size of its steps");
         }
         Candidate column = best.Value.Column;
-        bool useDate = best.Value.Reader.Kind is StampKind.Clock or StampKind.CompactClock && best.Value.Reader.HasDate;
+        bool useDate = best.Value.Format.Kind is StampKind.Clock or StampKind.CompactClock && best.Value.Format.HasDate;
         return (new PlannedColumn(column.Index, column.Header, Quantity.Time, UnitWords.None, false),
-            useDate ? new PlannedColumn(date!.Index, date.Header, Quantity.Date, UnitWords.None, false) : null, best.Value.Reader);
+            useDate ? new PlannedColumn(date!.Index, date.Header, Quantity.Date, UnitWords.None, false) : null, best.Value.Format);
     }
 
     private static string Example(List<byte[]> fields) => fields.Count == 0 ? "nothing" : "\"" + ProblemList.Quote(fields[0]) + "\"";

@@ -1,9 +1,12 @@
-using CsvHelper;
+using System.Buffers;
 using ThermalTrace.Units;
 
 namespace ThermalTrace.Logs;
 
-/// <summary>Reads a delimited log into columns.</summary>
+/// <summary>
+/// Reads a delimited log into columns: header and sample decide what is read and how; then blocks of lines are read side by
+/// side and put together in file order, so that the result does not depend on the number of threads.
+/// </summary>
 internal static class DelimitedReader
 {
     /// <summary>Rows beyond this many are refused: more would be no log of a model's day, and memory has an end.</summary>
@@ -30,215 +33,59 @@ internal static class DelimitedReader
         }
         ColumnPlan plan = ColumnPlan.Decide(table, name, notes, problems);
         text.Skip(table.DataOffset);
-        Rows rows = new(text, table, plan, problems);
-        CsvReaderOptions options = new()
+        LineBlocks blocks = new(text, table.DataLine, MaxLineBytes);
+        RowTable rows = new(table, plan, problems);
+        ReadBlocks(blocks, table, plan, rows, name);
+        if (blocks.TooLongLine > 0)
         {
-            Separator = (char)table.Separator,
-            HasHeader = false,
-            TrackLineNumbers = true,
-            // One bad quote must not swallow the rest of the file.
-            AllowLineBreaksInQuotes = false,
-            MaxRecordSize = MaxLineBytes,
-        };
-        using CsvReader reader = CsvReader.Create(text, options, false);
+            if (rows.Count == 0)
+            {
+                throw new UnusableInputException($"{name}:{blocks.TooLongLine}: the line is longer than {MaxLineBytes:N0} bytes; expected a row of {table.Headers.Count:N0} fields");
+            }
+            problems.Add(blocks.TooLongLine, $"the line is longer than {MaxLineBytes:N0} bytes; it and what follows were not read");
+        }
+        return rows.Finish(name);
+    }
+
+    private static void ReadBlocks(LineBlocks blocks, Preamble table, ColumnPlan plan, RowTable rows, string name)
+    {
+        int most = Environment.ProcessorCount + 1;
+        Queue<Task<BlockRows>> reading = new();
         try
         {
-            while (reader.Read())
+            while (blocks.Next() is LineBlock block)
             {
-                rows.Add(reader);
+                reading.Enqueue(Task.Run(() => ReadBlock(block, table, plan)));
+                if (reading.Count >= most)
+                {
+                    rows.Append(reading.Dequeue().GetAwaiter().GetResult());
+                }
                 if (rows.Count > MaxRows)
                 {
                     throw new UnusableInputException($"{name}: more than {MaxRows:N0} rows; split the log");
                 }
             }
-        }
-        catch (CsvFormatException)
-        {
-            if (rows.Count == 0)
+            while (reading.Count > 0)
             {
-                throw new UnusableInputException($"{name}:{rows.LastLine + 1}: the line is longer than {MaxLineBytes:N0} bytes; expected a row of {table.Headers.Count:N0} fields");
+                rows.Append(reading.Dequeue().GetAwaiter().GetResult());
             }
-            problems.Add(rows.LastLine + 1, $"the line is longer than {MaxLineBytes:N0} bytes; it and what follows were not read");
         }
-        return rows.Finish(name);
+        finally
+        {
+            // Cancelled or refused: what is under way ends before the caller goes on.
+            Task.WhenAll(reading).ContinueWith(_ => { }, TaskScheduler.Default).Wait();
+        }
     }
 
-    /// <summary>The rows as they come in.</summary>
-    private sealed class Rows
+    private static BlockRows ReadBlock(LineBlock block, Preamble table, ColumnPlan plan)
     {
-        private readonly Utf8Stream _text;
-        private readonly Preamble _table;
-        private readonly ColumnPlan _plan;
-        private readonly ProblemList _problems;
-        private readonly DecimalMarks _marks = new();
-        private readonly Cells[] _cells;
-        private readonly ColumnBuffer _ticks = new();
-        private readonly List<int> _lines = [];
-        private readonly int _stampIndex, _dateIndex, _columns, _lineBase;
-        private long _base;
-        private int _seen, _turnedAt = -1;
-
-        public Rows(Utf8Stream text, Preamble table, ColumnPlan plan, ProblemList problems)
+        try
         {
-            _text = text;
-            _table = table;
-            _plan = plan;
-            _problems = problems;
-            _cells = [.. plan.Columns.Select(c => Cells.For(c, _marks, problems))];
-            _stampIndex = plan.Stamp.Index;
-            _dateIndex = plan.Date?.Index ?? -1;
-            _columns = table.Headers.Count;
-            _lineBase = LastLine = table.DataLine - 1;
+            return BlockRows.Read(block, table, plan);
         }
-
-        public int Count => _lines.Count;
-
-        public int LastLine { get; private set; }
-
-        public void Add(CsvReader row)
+        finally
         {
-            int line = _lineBase + (int)row.LineNumber;
-            LastLine = line;
-            int fields = row.FieldCount;
-            if (fields != _columns && !Accept(row, fields, line))
-            {
-                return;
-            }
-            _seen++;
-            ReadOnlySpan<byte> stamp = row.GetSpan(_stampIndex);
-            ReadOnlySpan<byte> date = _dateIndex >= 0 ? row.GetSpan(_dateIndex) : default;
-            if (!_plan.Stamps.TryRead(stamp, date, out long ticks))
-            {
-                SkipNoTime(row, stamp, line);
-                return;
-            }
-            if (_plan.Stamps.Turned && _turnedAt < 0)
-            {
-                _turnedAt = _lines.Count;
-            }
-            if (_lines.Count == 0)
-            {
-                _base = ticks;
-            }
-            _ticks.Add(ticks - _base);
-            _lines.Add(line);
-            foreach (Cells cells in _cells)
-            {
-                cells.Read(row.GetSpan(cells.Index), line);
-            }
-        }
-
-        /// <summary>Decides on a row with too few or too many fields.</summary>
-        private bool Accept(CsvReader row, int fields, int line)
-        {
-            ReadOnlySpan<byte> raw = row.RawRecord;
-            if (raw.Trim(" \t\r,;|"u8).Length == 0)
-            {
-                return false;
-            }
-            if (raw[0] == '#' || raw.StartsWith("//"u8) || raw[0] == '%')
-            {
-                _problems.Count(ProblemKind.CommentRow, -1, line, raw, (example, n) => $"{Words.Count(n, "comment line")} among the rows passed over: \"{example}\"");
-                return false;
-            }
-            if (fields < _columns)
-            {
-                if (_text.Exhausted && row.ByteOffset + raw.Length == _text.BytesGiven)
-                {
-                    _problems.Add(line, $"the last line breaks off; it was left out: \"{ProblemList.Quote(raw)}\"");
-                    return false;
-                }
-                if (fields <= Math.Max(_stampIndex, _dateIndex) || fields == 1)
-                {
-                    _problems.Count(ProblemKind.BadRecord, -1, line, raw, (example, n) => $"\"{example}\" is no row of this table; {Words.Count(n, "such line")} skipped");
-                    return false;
-                }
-                _problems.Count(ProblemKind.ShortRow, -1, line, raw, (_, n) => $"{fields:N0} fields where the header has {_columns:N0}; the missing ones were left empty ({Words.Count(n, "such row")})");
-                return true;
-            }
-            for (int i = _columns; i < fields; i++)
-            {
-                if (!NumberText.IsMissing(row.GetSpan(i)))
-                {
-                    _problems.Count(ProblemKind.LongRow, -1, line, raw, (_, n) => $"{fields:N0} fields where the header has {_columns:N0}; the row was skipped ({Words.Count(n, "such row")})");
-                    return false;
-                }
-            }
-            return true;
-        }
-
-        private void SkipNoTime(CsvReader row, ReadOnlySpan<byte> stamp, int line)
-        {
-            ReadOnlySpan<byte> raw = row.RawRecord;
-            if (_table.HeaderBytes.Length > 0 && raw.SequenceEqual(_table.HeaderBytes))
-            {
-                _problems.Count(ProblemKind.HeaderAgain, -1, line, raw, (_, n) => $"the header again, {Words.Count(n, "time")}; the logger was switched on anew");
-            }
-            else if (raw.Length > 0 && raw[0] == '#')
-            {
-                _problems.Count(ProblemKind.CommentRow, -1, line, raw, (example, n) => $"{Words.Count(n, "comment line")} among the rows passed over: \"{example}\"");
-            }
-            else if (raw.Trim(" \t\r,;|"u8).Length > 0)
-            {
-                string header = ColumnPlan.ProblemText(_plan.Stamp.Header);
-                _problems.Count(ProblemKind.NotATime, -1, line, stamp, (example, n) => $"{header} \"{example}\" is not a time; the row was skipped{(n > 1 ? $" ({n:N0} such rows)" : "")}");
-            }
-        }
-
-        public RawLog Finish(string name)
-        {
-            if (_lines.Count == 0)
-            {
-                int tooLong = _problems.CountOf(ProblemKind.LongRow, -1);
-                throw new UnusableInputException(
-                    tooLong > 0 ? $"{name}: every row has more fields than the header's {_columns:N0}; a decimal comma in a file separated by commas? Export it with semicolons"
-                    : _seen > 0 ? $"{name}: none of {Words.Count(_seen, "row")} has a time that can be read in column \"{ColumnPlan.ProblemText(_plan.Stamp.Header)}\""
-                    : $"{name}: there is no row below the header in line {_table.HeaderLine}");
-            }
-            if (_marks.Others > 0)
-            {
-                bool comma = _marks.Usual == '.';
-                _problems.Add(_marks.FirstOtherLine, $"a decimal {(comma ? "comma" : "point")} in {Words.Count(_marks.Others, "number")} of a file with decimal {(comma ? "points" : "commas")}; both were read as decimals");
-            }
-            Dictionary<Quantity, double[]> columns = [];
-            List<LogChannel> channels = [new LogChannel(Quantity.Time, _plan.Stamp.Header, _plan.Stamps.UnitText)];
-            foreach (Cells cells in _cells)
-            {
-                cells.Finish(columns, channels);
-            }
-            double[] stamps = _ticks.ToArray();
-            if (_turnedAt > 0)
-            {
-                SwapDates(stamps.AsSpan(0, _turnedAt));
-            }
-            if (_plan.Stamps.OrderUnsure)
-            {
-                _problems.Add(_lines[0], "the dates may be day or month first; read with the day first. Times within the day do not depend on it");
-            }
-            return new RawLog
-            {
-                Ticks = stamps,
-                BaseTicks = _base,
-                Lines = [.. _lines],
-                Columns = columns,
-                Channels = channels,
-                CamberLabels = _cells.OfType<LabelCells>().FirstOrDefault()?.Labels ?? [],
-                HasClock = _plan.Stamps.HasClock,
-                HasDate = _plan.Stamps.HasDate,
-                OffsetMinutes = _plan.Stamps.OffsetMinutes,
-            };
-        }
-
-        /// <summary>Reads the dates so far the other way round.</summary>
-        private void SwapDates(Span<double> stamps)
-        {
-            for (int i = 0; i < stamps.Length; i++)
-            {
-                if (TimeText.TrySwapDayAndMonth(_base + (long)stamps[i], out long swapped))
-                {
-                    stamps[i] = swapped - _base;
-                }
-            }
+            ArrayPool<byte>.Shared.Return(block.Bytes);
         }
     }
 }

@@ -40,26 +40,25 @@ internal static class FixRepair
 
     private static void Report(RawLog log, double[] timeS, double[] latitude, ProblemList problems)
     {
-        int fixes = Array.FindAll(latitude, v => !double.IsNaN(v)).Length;
-        if (fixes == 0)
-        {
-            problems.Add(log.Lines[0], "no row has a GPS fix");
-            return;
-        }
-        double[] steps = new double[fixes - 1];
-        int last = -1, n = 0;
+        List<double> steps = new(latitude.Length);
+        int last = -1;
         for (int i = 0; i < latitude.Length; i++)
         {
             if (!double.IsNaN(latitude[i]))
             {
                 if (last >= 0)
                 {
-                    steps[n++] = timeS[i] - timeS[last];
+                    steps.Add(timeS[i] - timeS[last]);
                 }
                 last = i;
             }
         }
-        double usual = steps.Length == 0 ? 1 : Median.Of(steps);
+        if (last < 0)
+        {
+            problems.Add(log.Lines[0], "no row has a GPS fix");
+            return;
+        }
+        double usual = steps.Count == 0 ? 1 : Median.OfSome(steps);
         double least = Math.Max(ShortestLossS, 4 * usual);
         (int count, double total, double longest, int line, int rows) = (0, 0, 0, 0, 0);
         last = -1;

@@ -15,7 +15,7 @@ internal static class GapReport
         for (int i = 1; i < timeS.Length; i++)
         {
             double gap = timeS[i] - timeS[i - 1];
-            if (!(gap > least))
+            if (!(gap > least) || log.Restarts.Contains(log.Lines[i]))
             {
                 continue;
             }

@@ -65,6 +65,9 @@ internal static class IgcReader
         private readonly ColumnBuffer _ticks = new(), _latitude = new(), _longitude = new(), _pressureAltitude = new(), _gpsAltitude = new();
         private readonly List<int> _lines = [];
         private readonly List<string> _notUsed = [];
+
+        /// <summary>Where further digits stand: of latitude (LAD), longitude (LOD) and seconds (TDS).</summary>
+        private readonly Dictionary<string, Range> _digits = [];
         private List<Field> _fields = [];
         private long _day = -1, _base, _previousClock = -1;
         private int _midnights, _flat, _firstFlat;
@@ -145,7 +148,11 @@ internal static class IgcReader
                     continue;
                 }
                 string code = Encoding.ASCII.GetString(entry[4..]).ToUpperInvariant();
-                if (Array.Find(Known, e => e.Code == code) is Extension extension)
+                if (code is "LAD" or "LOD" or "TDS")
+                {
+                    _digits[code] = (from - 1)..to;
+                }
+                else if (Array.Find(Known, e => e.Code == code) is Extension extension)
                 {
                     _fields.Add(new Field(extension, from, to));
                 }
@@ -161,8 +168,8 @@ internal static class IgcReader
         private void AddFix(ReadOnlySpan<byte> line, int number)
         {
             int hours = Number(line.Slice(1, 2)), minutes = Number(line.Slice(3, 2)), seconds = Number(line.Slice(5, 2));
-            double latitude = Number(line.Slice(7, 2)) + Number(line.Slice(9, 5)) / 60_000.0;
-            double longitude = Number(line.Slice(15, 3)) + Number(line.Slice(18, 5)) / 60_000.0;
+            double latitude = Number(line.Slice(7, 2)) + (Number(line.Slice(9, 5)) + Further(line, "LAD")) / 60_000.0;
+            double longitude = Number(line.Slice(15, 3)) + (Number(line.Slice(18, 5)) + Further(line, "LOD")) / 60_000.0;
             if (hours > 23 || minutes > 59 || seconds > 60 || Number(line.Slice(9, 2)) > 59 || Number(line.Slice(18, 2)) > 59 || latitude > 90 || longitude > 180)
             {
                 problems.Count(ProblemKind.BadRecord, 1, number, line, (example, n) => $"\"{example}\" is not a whole B record; {Words.Count(n, "such line")} skipped");
@@ -174,7 +181,8 @@ internal static class IgcReader
                 _midnights++;
             }
             _previousClock = clock;
-            long ticks = (Math.Max(_day, 0) + _midnights) * TimeSpan.TicksPerDay + clock * TimeSpan.TicksPerSecond;
+            long ticks = (Math.Max(_day, 0) + _midnights) * TimeSpan.TicksPerDay + clock * TimeSpan.TicksPerSecond
+                + (long)Math.Round(Further(line, "TDS") * TimeSpan.TicksPerSecond);
             if (_lines.Count == 0)
             {
                 _base = ticks;
@@ -199,6 +207,12 @@ internal static class IgcReader
                 field.Values.Add(Extended(line, field));
             }
         }
+
+        /// <summary>Digits that go on where a field of the main body ends, as a fraction of its last place; 0 where there are none.</summary>
+        private double Further(ReadOnlySpan<byte> line, string code) =>
+            _digits.TryGetValue(code, out Range range) && line.Length >= range.End.Value && AllDigits(line[range])
+                ? Number(line[range]) / Math.Pow(10, range.End.Value - range.Start.Value)
+                : 0;
 
         /// <summary>An extension's value; longer fields than the standard's three digits carry decimals by its own table of sizes.</summary>
         private static double Extended(ReadOnlySpan<byte> line, Field field)

@@ -37,6 +37,9 @@ internal sealed record Preamble
     /// <summary>Fields of the first rows.</summary>
     public required IReadOnlyList<byte[][]> Sample { get; init; }
 
+    /// <summary>The decimal mark that most numbers of the sample have; 0 where none has one.</summary>
+    public byte DecimalMark { get; private init; }
+
     private readonly record struct Line(int Start, int Length, int Number);
 
     /// <summary>Finds separator and header.</summary>
@@ -128,6 +131,7 @@ internal sealed record Preamble
             DataLine = rows ? lines[first].Number : lines[^1].Number + 1,
             DataOffset = rows ? lines[first].Start : head.Length,
             Sample = sample,
+            DecimalMark = UsualMark(sample),
         };
     }
 
@@ -194,6 +198,20 @@ internal sealed record Preamble
             others += known ? 0 : 1;
         }
         return units > 0 && units >= others;
+    }
+
+    private static byte UsualMark(List<byte[][]> sample)
+    {
+        int points = 0, commas = 0;
+        foreach (byte[] field in sample.SelectMany(r => r))
+        {
+            if (NumberText.TryParse(field, out _, out byte mark))
+            {
+                points += mark == '.' ? 1 : 0;
+                commas += mark == ',' ? 1 : 0;
+            }
+        }
+        return points + commas == 0 ? (byte)0 : points >= commas ? (byte)'.' : (byte)',';
     }
 
     private static byte SeparatorHint(ReadOnlySpan<byte> head, List<Line> lines)

@@ -47,6 +47,27 @@ internal sealed class ProblemList
         _tallies.Add((kind, column), new Tally(line, Quote(example), say));
     }
 
+    /// <summary>Adds the complaints of a later part of the same file.</summary>
+    public void Append(ProblemList later)
+    {
+        foreach (LogProblem problem in later._singles)
+        {
+            Add(problem.Line, problem.Text);
+        }
+        _dropped += later._dropped;
+        foreach (((ProblemKind, int) key, Tally tally) in later._tallies)
+        {
+            if (_tallies.TryGetValue(key, out Tally? earlier))
+            {
+                earlier.Count += tally.Count;
+            }
+            else
+            {
+                _tallies.Add(key, tally);
+            }
+        }
+    }
+
     /// <summary>Number counted so far of a kind in a column.</summary>
     public int CountOf(ProblemKind kind, int column) =>
         _tallies.TryGetValue((kind, column), out Tally? tally) ? tally.Count : 0;

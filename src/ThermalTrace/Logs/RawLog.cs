@@ -27,6 +27,9 @@ internal sealed class RawLog
     /// <summary>Minutes east of UTC, where the log says.</summary>
     public int? OffsetMinutes { get; init; }
 
+    /// <summary>Lines at which the clock began anew; the pause before them is assumed, not logged.</summary>
+    public HashSet<int> Restarts { get; } = [];
+
     public int Rows => Ticks.Length;
 
     /// <summary>Keeps these rows, in this order.</summary>

@@ -39,37 +39,51 @@ internal static class SpikeRepair
 
     public static void Apply(RawLog log, double[] timeS, ProblemList problems)
     {
-        foreach ((Quantity quantity, double[] values) in log.Columns)
+        Quantity[] quantities = [.. log.Columns.Keys.Where(q => For(q) is not null)];
+        foreach (Quantity quantity in quantities)
         {
-            if (For(quantity) is not Bounds bounds)
-            {
-                continue;
-            }
-            string column = NameOf(log, quantity);
-            OutOfRange(values, bounds, log, quantity, column, problems);
-            if (double.IsFinite(bounds.Floor))
-            {
-                foreach (int i in Find(timeS, values, null, bounds))
-                {
-                    Say(log, i, quantity, column, problems);
-                    values[i] = double.NaN;
-                }
-            }
+            OutOfRange(log.Columns[quantity], For(quantity)!, log, quantity, problems);
         }
-        if (log.Columns.TryGetValue(Quantity.Latitude, out double[]? latitude) && log.Columns.TryGetValue(Quantity.Longitude, out double[]? longitude))
+        // Each column is searched for itself; what is found is taken out and told in the columns' order.
+        List<int>[] found = new List<int>[quantities.Length + 1];
+        Parallel.For(0, found.Length, k =>
         {
-            int first = Array.FindIndex(latitude, double.IsFinite);
-            if (first < 0)
+            found[k] = k == quantities.Length ? FindJumps(log, timeS)
+                : double.IsFinite(For(quantities[k])!.Floor) ? Find(timeS, log.Columns[quantities[k]], null, For(quantities[k])!) : [];
+        });
+        for (int k = 0; k < quantities.Length; k++)
+        {
+            TakeOut(log, found[k], quantities[k], NameOf(log, quantities[k]), [quantities[k]], problems);
+        }
+        TakeOut(log, found[^1], Quantity.Position, "position", [Quantity.Latitude, Quantity.Longitude], problems);
+    }
+
+    /// <summary>Rows whose position is a jump away and back.</summary>
+    private static List<int> FindJumps(RawLog log, double[] timeS)
+    {
+        if (!log.Columns.TryGetValue(Quantity.Latitude, out double[]? latitude) || !log.Columns.TryGetValue(Quantity.Longitude, out double[]? longitude)
+            || Array.FindIndex(latitude, double.IsFinite) is not (>= 0 and int first))
+        {
+            return [];
+        }
+        double cos = Math.Cos(latitude[first] * Math.PI / 180);
+        double[] north = Array.ConvertAll(latitude, v => (v - latitude[first]) * MetresPerDegree);
+        double[] east = Array.ConvertAll(longitude, v => ShortWay(v - longitude[first]) * MetresPerDegree * cos);
+        return Find(timeS, north, east, Position);
+    }
+
+    /// <summary>A difference of longitudes, across the date line if that is shorter.</summary>
+    private static double ShortWay(double degrees) => degrees > 180 ? degrees - 360 : degrees < -180 ? degrees + 360 : degrees;
+
+    private static void TakeOut(RawLog log, List<int> rows, Quantity quantity, string column, Quantity[] from, ProblemList problems)
+    {
+        foreach (int i in rows)
+        {
+            problems.Count(ProblemKind.Spike, (int)quantity, log.Lines[i], default,
+                (_, n) => $"{column}: {Words.Count(n, "value")} far from the rows before and after, out and back faster than a model can; left out");
+            foreach (Quantity q in from)
             {
-                return;
-            }
-            double metres = MetresPerDegree, cos = Math.Cos(latitude[first] * Math.PI / 180);
-            double[] north = Array.ConvertAll(latitude, v => (v - latitude[first]) * metres);
-            double[] east = Array.ConvertAll(longitude, v => Math.IEEERemainder(v - longitude[first], 360) * metres * cos);
-            foreach (int i in Find(timeS, north, east, Position))
-            {
-                Say(log, i, Quantity.Position, "position", problems);
-                latitude[i] = longitude[i] = double.NaN;
+                log.Columns[q][i] = double.NaN;
             }
         }
     }
@@ -80,12 +94,9 @@ internal static class SpikeRepair
     private static string NameOf(RawLog log, Quantity quantity) =>
         ColumnPlan.ProblemText(log.Channels.Find(c => c.Quantity == quantity)?.Column ?? Quantities.WordsFor(quantity));
 
-    private static void Say(RawLog log, int row, Quantity quantity, string column, ProblemList problems) =>
-        problems.Count(ProblemKind.Spike, (int)quantity, log.Lines[row], default,
-            (_, n) => $"{column}: {Words.Count(n, "value")} far from the rows before and after, out and back faster than a model can; left out");
-
-    private static void OutOfRange(double[] values, Bounds bounds, RawLog log, Quantity quantity, string column, ProblemList problems)
+    private static void OutOfRange(double[] values, Bounds bounds, RawLog log, Quantity quantity, ProblemList problems)
     {
+        string column = NameOf(log, quantity);
         for (int i = 0; i < values.Length; i++)
         {
             if (values[i] < bounds.Low || values[i] > bounds.High)

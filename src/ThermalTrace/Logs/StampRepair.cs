@@ -44,6 +44,7 @@ internal static class StampRepair
                 double more = highest + PauseAssumedS * TimeSpan.TicksPerSecond - ticks[i];
                 shift += more;
                 ticks[i] += more;
+                log.Restarts.Add(log.Lines[i]);
                 problems.Add(log.Lines[i], $"the time begins anew: the logger was switched on again; set {PauseAssumedS:0} s after the row before");
             }
             highest = Math.Max(highest, ticks[i]);

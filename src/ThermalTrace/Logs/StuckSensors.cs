@@ -17,6 +17,7 @@ internal static class StuckSensors
 
     /// <summary>Share of rows that differ from the row before, above which a sensor is noisy enough to judge alone.</summary>
     private const double Noisy = 0.7;
+    private const double VeryNoisy = 0.9;
 
     public static void Apply(RawLog log, double[] timeS, ProblemList problems)
     {
@@ -38,7 +39,8 @@ internal static class StuckSensors
         foreach ((int from, int to) in Runs(timeS, values))
         {
             bool climbed = Math.Abs(Climbed(log, timeS, from, to)) > 4;
-            if (climbed || Moved(log, from, to) && (Range(log, Quantity.GpsAltitude, from, to) > 10 || Alone(values, timeS, from, to)))
+            bool receiver = log.Columns.ContainsKey(Quantity.GroundSpeed) || log.Columns.ContainsKey(Quantity.Latitude);
+            if (climbed || Moved(log, from, to) && (Range(log, Quantity.GpsAltitude, from, to) > 10 || Alone(values, timeS, from, to, atRestToo: !receiver)))
             {
                 frozen.TakeOut(log, timeS, from, to);
             }
@@ -129,9 +131,12 @@ internal static class StuckSensors
             : !log.Columns.ContainsKey(Quantity.Latitude) || Range(log, Quantity.Latitude, from, to) > degreesOf15M || Range(log, Quantity.Longitude, from, to) > degreesOf15M;
     }
 
-    private static bool Alone(double[] values, double[] timeS, int from, int to)
+    /// <summary>True where the sensor's own noise says that it is stuck.</summary>
+    /// <param name="atRestToo">True where nothing tells rest from flight: at rest a filtered sensor repeats itself for longer.</param>
+    private static bool Alone(double[] values, double[] timeS, int from, int to, bool atRestToo = false)
     {
-        if (to - from + 1 < AloneRows || timeS[to] - timeS[from] < AloneS)
+        int longer = atRestToo ? 3 : 1;
+        if (to - from + 1 < longer * AloneRows || timeS[to] - timeS[from] < longer * AloneS)
         {
             return false;
         }
@@ -144,7 +149,7 @@ internal static class StuckSensors
                 change += values[i] != values[i - 1] ? 1 : 0;
             }
         }
-        return outside > 100 && change > Noisy * outside;
+        return outside > 100 && change > (atRestToo ? VeryNoisy : Noisy) * outside;
     }
 
     private static double Range(RawLog log, Quantity quantity, int from, int to)

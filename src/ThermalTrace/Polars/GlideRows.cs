@@ -19,6 +19,8 @@ internal sealed record GlideFlight(FlightAir Air, double MassKg, int Ballast, Fu
 internal static class GlideRows
 {
     private const double RowS = 1.0;
+    private const double AfterLaunchS = 6.0; // at the top of a launch the model is slower than it can glide, or still shedding speed
+    private const double HighestCl = 1.15, LowestCl = 0.08; // beyond, the model is stalled or diving, or its speed is misjudged
     private const double EdgeS = 2.0; // phases are told to a second or two: the edges of a glide may belong to its neighbour
 
     /// <summary>Calls <paramref name="visit"/> for every grid point that counts as glide: index on the track, in the flight, and whether it begins a new glide.</summary>
@@ -27,15 +29,17 @@ internal static class GlideRows
         Flight flight = air.Flight;
         Track track = flight.Track;
         int edge = (int)Math.Round(EdgeS / track.StepS);
-        foreach (Segment segment in flight.Segments)
+        for (int s = 0; s < flight.Segments.Count; s++)
         {
+            Segment segment = flight.Segments[s];
             if (segment.Kind != PhaseKind.Glide)
             {
                 continue;
             }
             bool fresh = true;
             int gap = 0;
-            for (int i = segment.First + edge; i < segment.End - edge; i++)
+            int first = segment.First + (s > 0 && flight.Segments[s - 1].Kind == PhaseKind.Launch ? (int)Math.Round(AfterLaunchS / track.StepS) : edge);
+            for (int i = first; i < segment.End - edge; i++)
             {
                 int k = i - flight.First;
                 double v = air.AirspeedMps[k];
@@ -90,7 +94,7 @@ internal static class GlideRows
         double[] cd = new double[terms.Count];
         double timeSum = 0, noise = 0, noiseCount = 0;
         int inRow = 0, rowStart = 0, last = -1;
-        bool rowFresh = true;
+        bool rowFresh = true, broken = false;
         void Close()
         {
             if (inRow > 0)
@@ -110,8 +114,17 @@ internal static class GlideRows
         int perRow = Math.Max(1, (int)Math.Round(RowS / track.StepS));
         VisitGlides(air, (i, k, fresh) =>
         {
-            if (fresh)
+            double v = air.AirspeedMps[k];
+            double n = LoadFactor(air, k);
+            double density = track.Density.AtKgM3(track.SmoothAltitudeM[i]);
+            if (planform.Cl(v, n, flight.MassKg, density) is not (> LowestCl and < HighestCl))
             {
+                broken = true;
+                return;
+            }
+            if (fresh || broken)
+            {
+                broken = false;
                 Close();
                 rowFresh = true;
                 Array.Clear(path);
@@ -126,9 +139,6 @@ internal static class GlideRows
                 rowStart = i;
             }
             double dt = last < 0 ? 0 : (i - last) * track.StepS;
-            double v = air.AirspeedMps[k];
-            double n = LoadFactor(air, k);
-            double density = track.Density.AtKgM3(track.SmoothAltitudeM[i]);
             int camber = flight.CamberAt?.Invoke(i) ?? 0;
             (double sin, double cos) = Math.SinCos(air.HeadingRad[k]);
             double Sink(double speed)

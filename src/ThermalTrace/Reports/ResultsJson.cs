@@ -17,6 +17,16 @@ public static class ResultsJson
         Encoder = JavaScriptEncoder.Create(UnicodeRanges.All),
     });
 
+    /// <summary>How every document of the program is written: keys, rounding, nulls and line ends as in results.json.</summary>
+    public static JsonSerializerOptions Style { get; } = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        WriteIndented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.Create(UnicodeRanges.All),
+        Converters = { new RoundedNumberConverter(), new IntervalConverter() },
+    };
+
     /// <summary>
     /// Writes the document as indented UTF-8 without a byte-order mark, lines ended by LF, the same bytes for the same
     /// document. Numbers are rounded to six significant digits, or to thousandths where that is finer; what is not a

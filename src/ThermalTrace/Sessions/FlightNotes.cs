@@ -8,6 +8,7 @@ namespace ThermalTrace.Sessions;
 public static class FlightNotes
 {
     private const double DayS = 86_400;
+    private const int ShownLaunches = 20;
 
     /// <summary>The note that speaks of a flight, or null.</summary>
     /// <param name="notes">Rows of flights.csv.</param>
@@ -63,13 +64,11 @@ public static class FlightNotes
             IReadOnlyList<double> launches = found.LaunchesS;
             if (note.Numbers is { } numbers && numbers.Last > launches.Count)
             {
-                complaints.Add(note.Line, $"flight {FlightField.Format(note)} of {note.Log} is not there; {Found(note.Log, launches.Count)}");
+                complaints.Add(note.Line, $"flight {FlightField.Format(note)} of {note.Log} is not there; {Found(found.Log, launches)}");
             }
-            double? clock = found.Log.ClockAtStartS;
             if (note.ClockRangeS is not null && !launches.Where((launch, i) => Covers(note, found.Log, i + 1, launch)).Any())
             {
-                complaints.Add(note.Line, $"no flight of {note.Log} was launched within {FlightField.Format(note)}; launches were at "
-                    + string.Join(", ", launches.Select(l => FlightField.ClockText((clock ?? 0) + l))));
+                complaints.Add(note.Line, $"no flight of {note.Log} was launched within {FlightField.Format(note)}; {Found(found.Log, launches)}");
             }
         }
         foreach (PhaseNote note in session.Phases)
@@ -77,13 +76,21 @@ public static class FlightNotes
             if (note.Flight is { } number && flights.TryGetValue(note.Log, out (FlightLog Log, IReadOnlyList<double> LaunchesS) found)
                 && number > found.LaunchesS.Count)
             {
-                phases.Add(note.Line, string.Create(CultureInfo.InvariantCulture, $"flight {number} of {note.Log} is not there; {Found(note.Log, found.LaunchesS.Count)}"));
+                phases.Add(note.Line, string.Create(CultureInfo.InvariantCulture, $"flight {number} of {note.Log} is not there; {Found(found.Log, found.LaunchesS)}"));
             }
         }
         complaints.Throw();
         phases.Throw();
     }
 
-    private static string Found(string log, int count) => string.Create(CultureInfo.InvariantCulture,
-        $"{log} has {count} {(count == 1 ? "flight" : "flights")}{(count > 1 ? $", 1 to {count}" : "")}");
+    /// <summary>The flights that there are, so that a person can tell which one was missed.</summary>
+    private static string Found(FlightLog log, IReadOnlyList<double> launchesS) => launchesS.Count == 0
+        ? $"no flight was found in {log.File}"
+        : string.Create(CultureInfo.InvariantCulture, $"{log.File} has {launchesS.Count} {(launchesS.Count == 1 ? "flight" : "flights")}, launched at {Launches(log, launchesS)}");
+
+    private static string Launches(FlightLog log, IReadOnlyList<double> launchesS) =>
+        string.Join(", ", launchesS.Take(ShownLaunches).Select(s => log.ClockAtStartS is { } clock
+            ? FlightField.ClockText(clock + s)
+            : string.Create(CultureInfo.InvariantCulture, $"{s:0} s")))
+        + (launchesS.Count > ShownLaunches ? ", …" : "");
 }

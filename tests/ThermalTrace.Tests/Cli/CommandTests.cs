@@ -6,7 +6,7 @@ namespace ThermalTrace.Tests.Cli;
 public sealed class CommandTests
 {
     [Theory]
-    [InlineData("prepare", "inspect", "debrief", "simulate")]
+    [InlineData("prepare", "inspect", "debrief", "predict", "simulate")]
     public async Task Help_NamesEveryCommandAndSucceeds(params string[] commands)
     {
         CliRun run = await CliRun.Of("--help");
@@ -29,10 +29,11 @@ public sealed class CommandTests
     [InlineData("--wind \"NaN\"", "debrief", "x", "--wind", "NaN")]
     [InlineData("Required argument 'LOG' missing", "inspect")]
     [InlineData("Required argument 'FOLDER' missing", "prepare")]
+    [InlineData("Required argument 'AIRFRAME' missing", "predict")]
     [InlineData("'--out'", "simulate")]
     [InlineData("--seed \"one\" is not a whole number", "simulate", "--out", "x", "--seed", "one")]
     [InlineData("--flights \"2.5\" is not a whole number", "simulate", "--out", "x", "--flights", "2.5")]
-    [InlineData("the number of flights must lie between 1 and 500", "simulate", "--out", "x", "--flights", "-1")]
+    [InlineData("the number of flights must lie between 1 and", "simulate", "--out", "x", "--flights", "-1")]
     [InlineData("--flavour \"soup\" is not known; expected one of comma, semicolon", "simulate", "--out", "x", "--flavour", "soup")]
     [InlineData("--lift \"2kg\" has the unit \"kg\", which is no unit of speed", "simulate", "--out", "x", "--lift", "2kg")]
     [InlineData("--ballasts \"a\"", "simulate", "--out", "x", "--ballasts", "0,a")]
@@ -136,6 +137,40 @@ public sealed class CommandTests
         Assert.Contains("flights.csv: belongs to the session and is no log; left out", run.Messages, StringComparison.Ordinal);
         run = await CliRun.Of("inspect", notes);
         Assert.Equal(3, run.ExitCode);
+    }
+
+    [Fact]
+    public async Task Predict_ShowsEveryBallastOption_OfAFileOrOfItsFolder()
+    {
+        using TempFolder folder = new();
+        string airframe = folder.Write("airframe.json", TempFolder.Airframe.Replace("}", "\"ballast_options_g\": [0, 40, 80] }", StringComparison.Ordinal));
+        CliRun run = await CliRun.Of("predict", airframe);
+        Assert.Equal((0, ""), (run.ExitCode, run.Messages));
+        Assert.Matches(@"\n +80 g +342 g +0\.\d\d \(0\.\d\d to 0\.\d\d\) m/s", run.Output);
+        Assert.Equal(run, await CliRun.Of("predict", folder.Session));
+
+        CliRun json = await CliRun.Of("predict", folder.Session, "--json");
+        using JsonDocument document = JsonDocument.Parse(json.Output);
+        Assert.Equal("thermaltrace.predict/1", document.RootElement.GetProperty("schema").GetString());
+        JsonElement[] polars = [.. document.RootElement.GetProperty("polars").EnumerateArray()];
+        Assert.Equal([0, 40, 80], polars.Select(p => p.GetProperty("ballast_g").GetDouble()));
+        // On one drag curve every speed grows with the root of the mass.
+        double[] speeds = [.. polars.Select(p => p.GetProperty("best_glide").GetProperty("airspeed_mps").GetProperty("value").GetDouble())];
+        Assert.Equal(speeds.Order(), speeds);
+        Assert.True(speeds[0] < speeds[^1]);
+    }
+
+    [Fact]
+    public async Task Predict_WithoutAnAirframe_SaysWhatWasExpected()
+    {
+        using TempFolder folder = new();
+        CliRun run = await CliRun.Of("predict", folder.Session);
+        Assert.Equal(3, run.ExitCode);
+        Assert.Contains("is not there; expected an airframe.json or a folder that holds one", run.Messages, StringComparison.Ordinal);
+        Directory.CreateDirectory(folder.Session);
+        run = await CliRun.Of("predict", folder.Session);
+        Assert.Equal(3, run.ExitCode);
+        Assert.Contains("there is no airframe.json in this folder", run.Messages, StringComparison.Ordinal);
     }
 
     [Fact]

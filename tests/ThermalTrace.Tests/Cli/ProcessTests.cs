@@ -39,7 +39,7 @@ public sealed class ProcessTests
         }
         using TempFolder folder = new();
         // Far more work than the second that it gets.
-        using Process program = Start("simulate", "--out", folder.Session, "--flights", "500", "--flight-time", "900", "--rate", "20");
+        using Process program = Start("simulate", "--out", folder.Session, "--flights", "100", "--flight-time", "3600", "--rate", "20");
         await Task.Delay(TimeSpan.FromSeconds(1));
         using (Process kill = Process.Start("kill", ["-INT", program.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
         {

@@ -114,6 +114,23 @@ public class ChannelTests
     }
 
     [Fact]
+    public void HemisphereLetters_InColumnsOfTheirOwn_Count()
+    {
+        FlightLog log = SampleFlight.Import(SampleFlight.Text("time_s,alt_m,lat,N/S,lon,E/W", 100, i => $"{i},{100 + i},{3330 + i * 0.01:F3},S,{7015 + i * 0.01:F3},{(i == 7 ? "" : "W")}"));
+        Assert.Equal(-33.5, log[Quantity.Latitude][0], 1e-9);
+        Assert.Equal(-70.25, log[Quantity.Longitude][0], 1e-9);
+        Assert.Equal(double.NaN, log[Quantity.Longitude][7]);
+        Assert.DoesNotContain(log.Problems, p => p.Text.Contains("not understood", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void TheElevatorStick_IsNoElevation()
+    {
+        FlightLog log = SampleFlight.Import(SampleFlight.Text("time_s,alt_m,Rud,Ele,Ail", 100, i => $"{i},{100 + i},0,{i * 10},0"));
+        Assert.False(log.Has(Quantity.GpsAltitude));
+    }
+
+    [Fact]
     public void DegreesThatAreTenMillionths_AreKnownByTheirSize()
     {
         FlightLog log = SampleFlight.Import(SampleFlight.Text("time_s,alt_m,lat [deg],lon [deg]", 100, i => $"{i},{100 + i},{471370000 + i * 100},{98830000 + i * 100}"));

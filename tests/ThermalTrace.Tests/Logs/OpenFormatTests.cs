@@ -71,6 +71,7 @@ public class OpenFormatTests
         Assert.Contains(log.Problems, p => p.Line == 4 && p.Text.StartsWith("1 fix marked V", StringComparison.Ordinal));
     }
 
+    // Units and field sizes of the extensions: FAI IGC data file standard, appendix A, from memory but for GSP (shared/checks.md 12).
     [Theory]
     [InlineData("GSP", "108", Quantity.GroundSpeed, 30)]
     [InlineData("IAS", "090", Quantity.Airspeed, 25)]
@@ -84,6 +85,17 @@ public class OpenFormatTests
     {
         FlightLog log = SampleFlight.Import($"AXXX\nHFDTE090526\nI0136{35 + digits.Length}{code}\n" + Fix(1, 47, 9, 100, 150, 'A', digits) + Fix(2, 47, 9, 101, 151, 'A', digits));
         Assert.Equal(value, log[quantity][1], 1e-9);
+    }
+
+    [Fact]
+    public void FurtherDigits_GoOnWhereTheMainBodyEnds()
+    {
+        // LAD and LOD: decimals of the minute after the third; TDS: decimals of the second.
+        FlightLog log = SampleFlight.Import("AXXX\nHFDTE090526\nI033637LAD3839LOD4040TDS\n" + Fix(1, 47.1, -9.2, 100, 150, 'A', "25505") + Fix(2, 47.1, -9.2, 101, 151, 'A', "25507"));
+        Assert.Equal(47.1 + 0.00025 / 60, log[Quantity.Latitude][0], 1e-11);
+        Assert.Equal(-9.2 - 0.0005 / 60, log[Quantity.Longitude][1], 1e-11);
+        Assert.Equal(1.2, log.TimeS[1], 1e-9);
+        Assert.Equal(1.5, log.ClockAtStartS);
     }
 
     [Fact]

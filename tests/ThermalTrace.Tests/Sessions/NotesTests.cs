@@ -66,8 +66,8 @@ public sealed class NotesTests
             ], [], []);
         UnusableInputException wrong = Assert.Throws<UnusableInputException>(() =>
             FlightNotes.RequireFlights(session, [[10.0, 400]]));
-        Assert.Equal("flights.csv:2: flight 2-3 of a.csv is not there; a.csv has 2 flights, 1 to 2\n"
-            + "flights.csv:3: no flight of a.csv was launched within 11:00:00-11:06:40; launches were at 10:00:10, 10:06:40", wrong.Message);
+        Assert.Equal("flights.csv:2: flight 2-3 of a.csv is not there; a.csv has 2 flights, launched at 10:00:10, 10:06:40\n"
+            + "flights.csv:3: no flight of a.csv was launched within 11:00:00-11:06:40; a.csv has 2 flights, launched at 10:00:10, 10:06:40", wrong.Message);
     }
 
     [Fact]
@@ -76,7 +76,7 @@ public sealed class NotesTests
         Session session = new(Model, [Log(clockAtStartS: null)], [], [new PhaseNote("a.csv", 2, 0, 10, "glide", 2)], []);
         UnusableInputException wrong = Assert.Throws<UnusableInputException>(() =>
             FlightNotes.RequireFlights(session, [[10.0]]));
-        Assert.Equal("phases.csv:2: flight 2 of a.csv is not there; a.csv has 1 flight", wrong.Message);
+        Assert.Equal("phases.csv:2: flight 2 of a.csv is not there; a.csv has 1 flight, launched at 10 s", wrong.Message);
     }
 
     private static FlightLog Log(double? clockAtStartS) =>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using CsCheck;
+using ThermalTrace.Logs;
 using ThermalTrace.Units;
 
 namespace ThermalTrace.Tests.Units;
@@ -85,6 +86,29 @@ public sealed class QuantityTextTests
                 // Nine decimals of the unit, and one rounding of the sum with the offset.
                 && Math.Abs(back - value) <= 1e-9 * unit.Factor + 1e-12 * Math.Abs(unit.Offset) + 1e-12 * Math.Abs(value);
         });
+
+    [Fact]
+    public void AUnitThatLogsAlsoHave_MeansTheSameInBoth()
+    {
+        (UnitFamily Family, Dimension Dimension)[] both =
+        [
+            (UnitFamily.Speed, Dimension.Speed), (UnitFamily.Mass, Dimension.Mass), (UnitFamily.Length, Dimension.Length),
+            (UnitFamily.Pressure, Dimension.Pressure), (UnitFamily.Temperature, Dimension.Temperature), (UnitFamily.Time, Dimension.Time),
+        ];
+        int compared = 0;
+        foreach ((UnitFamily family, Dimension dimension) in both)
+        {
+            foreach (TypedUnit unit in family.Units)
+            {
+                if (UnitWords.Find(unit.Symbol, dimension) is { } logged)
+                {
+                    compared++;
+                    Reads("7" + unit.Symbol, family, logged.ToSi(7));
+                }
+            }
+        }
+        Assert.InRange(compared, 20, 40);
+    }
 
     [Fact]
     public void Format_WritesInvariantly_AndADashForWhatIsNotKnown()
