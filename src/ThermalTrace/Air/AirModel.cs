@@ -17,10 +17,20 @@ internal sealed record FlightAir
     /// <summary>North component, m/s.</summary>
     public required double[] WindNorthMps { get; init; }
 
-    /// <summary>True airspeed in the slow wind, m/s: gusts shorter than some seconds are not in it.</summary>
+    /// <summary>
+    /// Speed relative to the slow wind, m/s: what kinetic energy goes with. A gust of some seconds that carries the model
+    /// along is in it, though the model's speed through the air has not changed.
+    /// </summary>
+    public required double[] InertialSpeedMps { get; init; }
+
+    /// <summary>
+    /// True airspeed as far as pilot and trim make it, m/s: what drag goes with. It is the smoother's expectation given
+    /// everything logged, so its error is independent of it; taking <see cref="InertialSpeedMps"/> instead would put the gusts
+    /// into the regressor and flatten the polar.
+    /// </summary>
     public required double[] AirspeedMps { get; init; }
 
-    /// <summary>Error variance of the airspeed that does not last (receiver, changes of wind within the flight), m²/s².</summary>
+    /// <summary>Error variance of the airspeed that does not last over the flight, m²/s².</summary>
     public required double[] AirspeedVarianceM2ps2 { get; init; }
 
     /// <summary>Direction of flight through the air, radians clockwise from north.</summary>
@@ -56,5 +66,5 @@ internal sealed record MeanWind(double EastMps, double NorthMps, double Variance
 internal sealed record WindHabits(double CirclingDriftMps, double GlidingDriftMps, double WobbleMps, double WobbleS, double WindMps, double WindS)
 {
     /// <summary>Where the search begins; common practice, no source.</summary>
-    public static readonly WindHabits Usual = new(0.2, 1.5, 0.3, 3, 0.4, 60);
+    public static readonly WindHabits Usual = new(0.2, 0.7, 0.35, 4, 0.4, 60);
 }

@@ -39,7 +39,7 @@ internal sealed record Ride(double LoadFactorRms, double EnergyRateRmsMps)
 
     private static double Energy(Track track, FlightAir? air, Flight flight, int i)
     {
-        double v = air is null ? 0 : air.AirspeedMps[Math.Clamp(i - flight.First, 0, air.AirspeedMps.Length - 1)];
+        double v = air is null ? 0 : air.InertialSpeedMps[Math.Clamp(i - flight.First, 0, air.InertialSpeedMps.Length - 1)];
         return track.AltitudeM[Math.Clamp(i, 0, track.Count - 1)] + v * v / (2 * PhysicalConstants.StandardGravityMps2);
     }
 

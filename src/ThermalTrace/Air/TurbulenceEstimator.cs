@@ -58,7 +58,7 @@ internal static class TurbulenceEstimator
             for (int i = segment.First + (int)(3 / track.StepS); i < segment.End - (int)(3 / track.StepS); i++)
             {
                 int k = i - flight.First;
-                double v = air is null ? usualAirspeedMps : air.AirspeedMps[k];
+                double v = air is null ? usualAirspeedMps : air.InertialSpeedMps[k];
                 energy[k] = track.AltitudeM[i] + (air is null ? 0 : v * v / (2 * PhysicalConstants.StandardGravityMps2));
                 use[k] = !double.IsNaN(energy[k]);
                 if (use[k])

@@ -412,7 +412,7 @@ internal static class WindEstimator
     {
         double[] usual = Logs(WindHabits.Usual);
         double[] likelihoods = new double[flights.Length];
-        double[] spread = [0.3, 0.05, 0.3, 0.3, 0.12, 0.3];
+        double[] spread = [0.3, 0.3, 0.3, 0.3, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
@@ -488,50 +488,74 @@ internal static class WindEstimator
         return (mean, between + 1 / weights);
     }
 
+    private static double Quadratic(ReadOnlySpan<double> covariance, ReadOnlySpan<double> h)
+    {
+        double sum = 0;
+        for (int i = 0; i < States; i++)
+        {
+            for (int j = 0; j < States && h[i] != 0; j++)
+            {
+                sum += h[i] * h[j] * covariance[i * States + j];
+            }
+        }
+        return sum;
+    }
+
+    /// <summary>The day's wind as the smoother has it: mean over the flight of all its parts.</summary>
+    private static (double E, double N) Usual(Prepared p, GaussianSmoother smoother)
+    {
+        double e = 0, n = 0;
+        for (int k = 0; k < smoother.Steps; k++)
+        {
+            ReadOnlySpan<double> at = smoother.StateAt(k);
+            e += at[WindE] + at[SlowE] + at[ShearE] * p.LogHeight[k];
+            n += at[WindN] + at[SlowN] + at[ShearN] * p.LogHeight[k];
+        }
+        return (e / smoother.Steps, n / smoother.Steps);
+    }
+
     private static FlightAir Spread(Prepared p, GaussianSmoother smoother, MeanWind mean, (double, double)? pitot)
     {
         Flight flight = p.Flight;
         Track track = flight.Track;
         GroundMotion ground = track.Ground!;
         int count = flight.End - flight.First;
-        double[] east = new double[count], north = new double[count], speed = new double[count], variance = new double[count], heading = new double[count];
+        double[] east = new double[count], north = new double[count], inertial = new double[count], speed = new double[count];
+        double[] variance = new double[count], heading = new double[count];
+        (double usualE, double usualN) = Usual(p, smoother);
         int stride = p.Index.Length > 1 ? p.Index[1] - p.Index[0] : 1;
+        Span<double> h = stackalloc double[States];
         for (int i = 0; i < count; i++)
         {
             double at = (double)i / stride;
             int k = Math.Min((int)at, smoother.Steps - 1);
             int k2 = Math.Min(k + 1, smoother.Steps - 1);
-            double weight = Math.Min(at - k, 1);
-            double Blend(int state) => (1 - weight) * smoother.StateAt(k)[state] + weight * smoother.StateAt(k2)[state];
+            double weight = p.NewPhase[k2] ? 0 : Math.Min(at - k, 1);
             double log = (1 - weight) * p.LogHeight[k] + weight * p.LogHeight[k2];
+            double Blend(int state) => (1 - weight) * smoother.StateAt(k)[state] + weight * smoother.StateAt(k2)[state];
             east[i] = Blend(WindE) + Blend(SlowE) + Blend(ShearE) * log;
             north[i] = Blend(WindN) + Blend(SlowN) + Blend(ShearN) * log;
             int g = flight.First + i;
             double x = ground.EastMps[g] - east[i], y = ground.NorthMps[g] - north[i];
             double v = Math.Sqrt(x * x + y * y);
             bool known = ground.VarianceM2ps2[g] < 1.5;
-            speed[i] = known ? v : double.NaN;
+            inertial[i] = known ? v : double.NaN;
             heading[i] = Math.Atan2(x, y);
-            ReadOnlySpan<double> c = smoother.CovarianceAt(k);
+            double headwind = v > 0.3 && !p.Circling[k] ? -(x * usualE + y * usualN) / v : 0;
+            int level = p.Circling[k] ? Circling : Mean;
+            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + headwind * Blend(Penetration), 0.5) : double.NaN;
+            h.Clear();
+            (h[level], h[Trim], h[Penetration]) = (1, 1, headwind);
             double a = v > 0.3 ? x / v : 0, b = v > 0.3 ? y / v : 0;
-            double l = p.LogHeight[k];
-            double total = 0;
-            ReadOnlySpan<(int State, double Weight)> parts = [(WindE, a), (SlowE, a), (ShearE, a * l), (WindN, b), (SlowN, b), (ShearN, b * l)];
-            foreach ((int s1, double w1) in parts)
-            {
-                foreach ((int s2, double w2) in parts)
-                {
-                    total += w1 * w2 * c[s1 * States + s2];
-                }
-            }
             double lasting = a * a * mean.VarianceEast + b * b * mean.VarianceNorth + 2 * a * b * mean.CovarianceEastNorth;
-            variance[i] = Math.Max(total - lasting, 0) + ground.VarianceM2ps2[g];
+            variance[i] = Math.Max(Quadratic(smoother.CovarianceAt(k), h) - lasting, 0.02);
         }
         return new FlightAir
         {
             Flight = flight,
             WindEastMps = east,
             WindNorthMps = north,
+            InertialSpeedMps = inertial,
             AirspeedMps = speed,
             AirspeedVarianceM2ps2 = variance,
             HeadingRad = heading,

@@ -48,7 +48,7 @@ internal static class GlidePieces
         for (int p = 0; p < points.Count; p++)
         {
             (int i, int k) = points[p];
-            double v = air.AirspeedMps[k];
+            double v = air.InertialSpeedMps[k];
             (double sin, double cos) = Math.SinCos(air.HeadingRad[k]);
             if (p > 0)
             {
@@ -60,7 +60,7 @@ internal static class GlidePieces
             eSum += e;
             tt += t * t;
             te += t * e;
-            speed += v;
+            speed += air.AirspeedMps[k];
             load += GlideRows.LoadFactor(air, k);
             density += track.Density.AtKgM3(track.SmoothAltitudeM[i]);
             x += sin;

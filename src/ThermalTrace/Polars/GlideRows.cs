@@ -170,14 +170,15 @@ internal static class GlideRows
             path[width - 1] += slope * cos * dt;
             int before = Math.Max(k - 1, 0);
             double windRate = last < 0 ? 0 : (sin * (air.WindEastMps[k] - air.WindEastMps[before]) + cos * (air.WindNorthMps[k] - air.WindNorthMps[before]));
-            path[0] += v * windRate / PhysicalConstants.StandardGravityMps2;
-            sum[0] += track.AltitudeM[i] + v * v / (2 * PhysicalConstants.StandardGravityMps2) + path[0];
+            path[0] += air.InertialSpeedMps[k] * windRate / PhysicalConstants.StandardGravityMps2;
+            double inertial = air.InertialSpeedMps[k];
+            sum[0] += track.AltitudeM[i] + inertial * inertial / (2 * PhysicalConstants.StandardGravityMps2) + path[0];
             for (int c = 1; c < width; c++)
             {
                 sum[c] += path[c];
             }
-            sum[width - 2] += v * sin / PhysicalConstants.StandardGravityMps2;
-            sum[width - 1] += v * cos / PhysicalConstants.StandardGravityMps2;
+            sum[width - 2] += inertial * sin / PhysicalConstants.StandardGravityMps2;
+            sum[width - 1] += inertial * cos / PhysicalConstants.StandardGravityMps2;
             noise += v * v * track.Ground!.VarianceM2ps2[i] / (PhysicalConstants.StandardGravityMps2 * PhysicalConstants.StandardGravityMps2);
             noiseCount++;
             timeSum += track.TimeS(i);

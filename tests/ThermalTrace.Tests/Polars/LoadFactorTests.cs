@@ -51,6 +51,7 @@ public class LoadFactorTests
             WindEastMps = Filled(_ => 0),
             WindNorthMps = Filled(_ => 0),
             AirspeedMps = Filled(_ => airspeedMps),
+            InertialSpeedMps = Filled(_ => airspeedMps),
             AirspeedVarianceM2ps2 = Filled(_ => 0),
             HeadingRad = Filled(i => Math.IEEERemainder(turnRadPerS * 0.2 * i, 2 * Math.PI)),
             Wind = new MeanWind(0, 0, 0.01, 0.01, 0),
