@@ -52,7 +52,7 @@ public static class Debrief
 
         progress?.Report(new DebriefProgress("Working out the wind", 0.25));
         Prediction prediction = Prediction.For(airframe);
-        flights = WithAir(flights, airframe, prediction, cancel);
+        flights = WithAir(flights, airframe, prediction, options.Threads, cancel);
 
         progress?.Report(new DebriefProgress("Fitting the polars", 0.45));
         Drag drag = Drag.Fit(flights, airframe, prediction, options.Seed, cancel);
@@ -83,7 +83,8 @@ public static class Debrief
         return [.. found.SelectMany((log, l) => log.Select(f => new FlownFlight(f, FlightLoads.Of(f, session.Logs[l], session))))];
     }
 
-    private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, CancellationToken cancel)
+    private static IReadOnlyList<FlownFlight> WithAir(IReadOnlyList<FlownFlight> flights, Airframe airframe, Prediction prediction, int threads,
+        CancellationToken cancel)
     {
         double[] usual = [.. flights.Select(f => prediction.Planform.AirspeedMps(0.6, (f.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000))];
         Turbulence[] rough = [.. flights.Select((f, k) => TurbulenceEstimator.Estimate(f.Flight, null, usual[k]))];
@@ -91,7 +92,7 @@ public static class Debrief
         // Height alone shows the pilot's changes of speed as turbulence; with a first airspeed they can be told apart.
         for (int round = 0; round < 2; round++)
         {
-            air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, [.. rough.Select(t => t.IsKnown ? t.Edr : UsualEdr)], cancel);
+            air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, [.. rough.Select(t => t.IsKnown ? t.Edr : UsualEdr)], threads, cancel);
             rough = [.. flights.Select((f, k) => TurbulenceEstimator.Estimate(f.Flight, air[k], usual[k]))];
         }
         return [.. flights.Select((f, k) => f with

@@ -41,64 +41,70 @@ internal static class WindEstimator
 
     /// <summary>Estimates every flight that has ground velocity; null in the others' places.</summary>
     /// <param name="flights">The session's flights.</param>
-    /// <param name="expectedAirspeedMps">For each flight, the speed this airframe at this mass is usually flown at (CL about 0.7); its spread is taken as a quarter.</param>
+    /// <param name="expectedAirspeedMps">For each flight, the speed this airframe at this mass is usually flown at (CL about 0.6); its spread is taken as a quarter.</param>
     /// <param name="edr">For each flight, a first estimate of its turbulence, m^(2/3)/s: how strong gusts that carry the model along are is not learned, for the pilot's own changes of speed look the same.</param>
+    /// <param name="threads">Changes the time taken and nothing else.</param>
     /// <param name="cancel">Stops the work.</param>
-    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, IReadOnlyList<double> edr, CancellationToken cancel)
+    public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, IReadOnlyList<double> edr,
+        int threads, CancellationToken cancel)
     {
         Prepared?[] prepared = new Prepared?[flights.Count];
         for (int k = 0; k < flights.Count; k++)
         {
             prepared[k] = flights[k].Track.Ground is { } ground ? Prepare(flights[k], ground, expectedAirspeedMps[k], Math.Sqrt(0.5 * TurbulenceEstimator.LongitudinalM2ps2(edr[k], GustLengthM))) : null;
         }
-        List<Prepared> usable = [.. prepared.OfType<Prepared>()];
-        if (usable.Count == 0)
-        {
-            return new FlightAir?[flights.Count];
-        }
-        Dictionary<Prepared, Prior> priors = usable.ToDictionary(p => p, Prior.Alone);
-        Dictionary<Prepared, (double E, double N)[]> winds = [];
+        Prepared[] usable = [.. prepared.OfType<Prepared>()];
+        int count = usable.Length;
+        Prior[] priors = [.. usable.Select(_ => Prior.Alone)];
+        (double E, double N)[]?[] winds = new (double, double)[count][];
+        Found[] found = new Found[count];
         WindHabits habits = WindHabits.Usual;
         // First round finds the winds from nothing; the next ones know the habits and what the other flights met.
         for (int round = 0; round < 3; round++)
         {
-            cancel.ThrowIfCancellationRequested();
-            Dictionary<Prepared, Found> found = [];
-            foreach (Prepared p in usable)
+            bool othersKnown = round > 0;
+            EachFlight(count, true, threads, (k, smoother) =>
             {
-                (double E, double N)[] wind = winds.TryGetValue(p, out (double E, double N)[]? known) ? known : FirstGuess(p);
-                (winds[p], found[p], double likelihood) = Iterate(p, wind, priors[p], habits);
-                if (round > 0)
+                (winds[k], found[k], double likelihood) = Iterate(usable[k], winds[k] ?? FirstGuess(usable[k]), priors[k], habits, smoother);
+                if (othersKnown)
                 {
                     // A flight caught at the wrong end of the valley may do better from where the others were.
-                    (double E, double N)[] others = new (double, double)[wind.Length];
-                    Array.Fill(others, (priors[p].East, priors[p].North));
-                    ((double E, double N)[] wind2, Found found2, double likelihood2) = Iterate(p, others, priors[p], habits);
+                    (double E, double N)[] others = new (double, double)[winds[k]!.Length];
+                    Array.Fill(others, (priors[k].East, priors[k].North));
+                    ((double E, double N)[] wind2, Found found2, double likelihood2) = Iterate(usable[k], others, priors[k], habits, smoother);
                     if (likelihood2 > likelihood + 0.01)
                     {
-                        (winds[p], found[p]) = (wind2, found2);
+                        (winds[k], found[k]) = (wind2, found2);
                     }
                 }
-            }
-            if (round < 2)
+            }, cancel);
+            if (round < 2 && count > 0)
             {
-                habits = Learn(usable, winds, priors, habits, cancel);
-                priors = usable.ToDictionary(p => p, p => PriorFromOthers(p, found));
+                habits = Learn(usable, winds!, priors, habits, threads, cancel);
+                priors = [.. usable.Select((_, k) => PriorFromOthers(k, found))];
             }
         }
-        FlightAir?[] result = new FlightAir?[flights.Count];
-        for (int k = 0; k < flights.Count; k++)
+        FlightAir?[] air = new FlightAir?[count];
+        EachFlight(count, true, threads, (k, smoother) =>
         {
-            if (prepared[k] is { } p)
-            {
-                Smooth(p, winds[p], priors[p], habits, out MeanWind mean, out (double, double)? pitot, out GaussianSmoother smoother);
-                result[k] = Spread(p, smoother, mean, pitot);
-            }
-        }
-        return result;
+            Smooth(usable[k], winds[k]!, priors[k], habits, smoother, true, out MeanWind mean, out (double, double)? pitot);
+            air[k] = Spread(usable[k], smoother, mean, pitot);
+        }, cancel);
+        int next = 0;
+        return [.. prepared.Select(p => p is null ? null : air[next++])];
     }
 
-    private static ((double E, double N)[] Wind, Found Found, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits)
+    /// <summary>Runs the same work on every flight, each worker with a smoother of its own.</summary>
+    private static void EachFlight(int count, bool keep, int threads, Action<int, GaussianSmoother> work, CancellationToken cancel) =>
+        Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel },
+            () => new GaussianSmoother(States, 0, keep), (k, _, smoother) =>
+            {
+                work(k, smoother);
+                return smoother;
+            }, _ => { });
+
+    private static ((double E, double N)[] Wind, Found Found, double LogLikelihood) Iterate(Prepared p, (double E, double N)[] from, Prior prior, WindHabits habits,
+        GaussianSmoother smoother)
     {
         (double E, double N)[] wind = from;
         MeanWind mean = new(0, 0, 0, 0, 0);
@@ -106,10 +112,10 @@ internal static class WindEstimator
         (double, double) circling = default, gliding = default;
         for (int iteration = 0; iteration < 4; iteration++)
         {
-            wind = Smooth(p, wind, prior, habits, out mean, out _, out GaussianSmoother smoother);
+            wind = Smooth(p, wind, prior, habits, smoother, false, out mean, out _);
             likelihood = smoother.LogLikelihood;
-            (double, double) Share(int state, GaussianSmoother s) => (s.State[state] / p.ExpectedAirspeedMps, s.Covariance[state * States + state] / Square(p.ExpectedAirspeedMps));
-            (circling, gliding) = (Share(Circling, smoother), Share(Mean, smoother));
+            (double, double) Share(int state) => (smoother.State[state] / p.ExpectedAirspeedMps, smoother.Covariance[state * States + state] / Square(p.ExpectedAirspeedMps));
+            (circling, gliding) = (Share(Circling), Share(Mean));
         }
         return (wind, new Found(mean, circling, gliding), likelihood);
     }
@@ -120,7 +126,7 @@ internal static class WindEstimator
     /// <summary>What is known before a flight is looked at: wind, and speeds as shares of the expected one.</summary>
     private sealed record Prior(double East, double North, double Variance, (double Value, double Variance) Circling, (double Value, double Variance) Gliding)
     {
-        public static Prior Alone(Prepared flight) => new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25));
+        public static readonly Prior Alone = new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25));
     }
 
     private static Prepared Prepare(Flight flight, GroundMotion ground, double expected, double gust)
@@ -281,9 +287,9 @@ internal static class WindEstimator
     }
 
     private static (double E, double N)[] Smooth(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits,
-        out MeanWind mean, out (double Factor, double StandardError)? pitot, out GaussianSmoother smoother)
+        GaussianSmoother smoother, bool covariances, out MeanWind mean, out (double Factor, double StandardError)? pitot)
     {
-        smoother = Filter(p, about, prior, habits, true);
+        Filter(p, about, prior, habits, smoother);
         int last = smoother.Steps - 1;
         double span = Math.Max(smoother.Steps, 1) * 1.0;
         ReadOnlySpan<double> state = smoother.State;
@@ -292,7 +298,7 @@ internal static class WindEstimator
         mean = new MeanWind(state[SumE] / span, state[SumN] / span, covariance[SumE * States + SumE] * scale,
             covariance[SumN * States + SumN] * scale, covariance[SumE * States + SumN] * scale);
         pitot = p.Flight.Track.PitotMps is null ? null : (state[Pitot], Math.Sqrt(covariance[Pitot * States + Pitot]));
-        smoother.Smooth();
+        smoother.Smooth(covariances);
         (double E, double N)[] wind = new (double, double)[smoother.Steps];
         for (int k = 0; k <= last; k++)
         {
@@ -302,10 +308,9 @@ internal static class WindEstimator
         return wind;
     }
 
-    private static GaussianSmoother Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits, bool keep)
+    private static void Filter(Prepared p, (double E, double N)[] about, Prior prior, WindHabits habits, GaussianSmoother smoother)
     {
         int n = p.East.Length;
-        GaussianSmoother smoother = new(States, n, keep);
         double[] start = new double[States];
         double[] covariance = new double[States * States];
         void Diagonal(int i, double value, double variance)
@@ -327,6 +332,10 @@ internal static class WindEstimator
         Diagonal(Pitot, 1, PitotSpread * PitotSpread);
         smoother.Start(start, covariance);
         double[] transition = new double[States * States], process = new double[States * States];
+        for (int i = 0; i < States; i++)
+        {
+            transition[i * States + i] = 1;
+        }
         double[] h = new double[States];
         // The pilot answers the day's wind, not its wanderings: were those in here too, a made-up answer could hide them.
         (double usualE, double usualN) = (about.Average(w => w.E), about.Average(w => w.N));
@@ -357,7 +366,6 @@ internal static class WindEstimator
             }
             smoother.EndStep();
         }
-        return smoother;
     }
 
     /// <summary>Change of heading through the air into a step, radians.</summary>
@@ -372,18 +380,13 @@ internal static class WindEstimator
         return Math.Abs(Math.Atan2(x1 * y0 - y1 * x0, x0 * x1 + y0 * y1));
     }
 
+    /// <summary>Sets what of the matrices changes from step to step.</summary>
     private static void Step(double[] transition, double[] process, WindHabits habits, double dt, Prepared p, int k, double turnedRad)
     {
         (bool newPhase, bool circling, double logHeight) = (p.NewPhase[k], p.Circling[k], p.LogHeight[k]);
-        Array.Clear(transition);
-        Array.Clear(process);
-        for (int i = 0; i < States; i++)
-        {
-            transition[i * States + i] = 1;
-        }
+        transition[Trim * States + Trim] = newPhase ? 0 : 1;
         if (newPhase)
         {
-            transition[Trim * States + Trim] = 0;
             process[Trim * States + Trim] = Square(circling ? CircleSpreadMps : TrimSpreadMps);
         }
         else
@@ -413,10 +416,10 @@ internal static class WindEstimator
     /// Habits with the greatest likelihood over all flights, held by broad log-normal priors about the usual ones: a
     /// session of straight flights has little to say of them.
     /// </summary>
-    private static WindHabits Learn(List<Prepared> flights, Dictionary<Prepared, (double E, double N)[]> winds,
-        Dictionary<Prepared, Prior> priors, WindHabits from, CancellationToken cancel)
+    private static WindHabits Learn(Prepared[] flights, (double E, double N)[][] winds, Prior[] priors, WindHabits from, int threads, CancellationToken cancel)
     {
         double[] usual = Logs(WindHabits.Usual);
+        double[] likelihoods = new double[flights.Length];
         double[] spread = [0.3, 0.4, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
@@ -429,11 +432,12 @@ internal static class WindEstimator
                 logs[i] = usual[i] + spread[i] * Math.Clamp(u[i], -4, 4);
             }
             WindHabits habits = FromLogs(logs);
-            foreach (Prepared p in flights)
+            EachFlight(flights.Length, false, threads, (k, smoother) =>
             {
-                cost -= Filter(p, winds[p], priors[p], habits, false).LogLikelihood;
-            }
-            return cost;
+                Filter(flights[k], winds[k], priors[k], habits, smoother);
+                likelihoods[k] = smoother.LogLikelihood;
+            }, cancel);
+            return cost - likelihoods.Sum();
         }
         double[] start = Logs(from);
         for (int i = 0; i < 4; i++)
@@ -459,13 +463,13 @@ internal static class WindEstimator
     /// What a flight may have met, from the other flights of the session: their weighted mean and how much they differ.
     /// Two or three flights say little of that, so a usual difference, worth three flights, stands beside theirs.
     /// </summary>
-    private static Prior PriorFromOthers(Prepared flight, Dictionary<Prepared, Found> found)
+    private static Prior PriorFromOthers(int flight, Found[] found)
     {
         const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12;
-        Found[] others = [.. found.Where(f => !ReferenceEquals(f.Key, flight)).Select(f => f.Value)];
+        Found[] others = [.. found.Where((_, k) => k != flight)];
         if (others.Length == 0)
         {
-            return Prior.Alone(flight);
+            return Prior.Alone;
         }
         (double east, double eastVariance) = Pool([.. others.Select(o => (o.Wind.EastMps, o.Wind.VarianceEast))], usualWind);
         (double north, double northVariance) = Pool([.. others.Select(o => (o.Wind.NorthMps, o.Wind.VarianceNorth))], usualWind);

@@ -1,5 +1,6 @@
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
+using ThermalTrace.Numerics;
 using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Decisions;
@@ -32,33 +33,23 @@ internal sealed class LaunchHeights
             return null;
         }
         bool chosen = kind is LaunchKind.Electric or LaunchKind.Tow;
-        Vector<double> prior = Vector<double>.Build.Dense([Math.Log(good.Average(l => l.HeightM)), chosen ? 0 : MassPower, chosen ? 0 : WindEffect]);
+        double[] prior = [Math.Log(good.Average(l => l.HeightM)), chosen ? 0 : MassPower, chosen ? 0 : WindEffect];
         double[] priorSd = [1, chosen ? 0.01 : MassPowerSpread, chosen ? 0.001 : WindEffectSpread];
+        PriorRow[] priors = [.. prior.Select((value, i) => new PriorRow([.. prior.Select((_, j) => i == j ? 1.0 : 0)], value, priorSd[i]))];
+        Matrix<double> design = Matrix<double>.Build.DenseOfRows(good.Select(l => new[] { 1, Math.Log(l.MassRatio), l.WindMps }));
+        double[] logs = [.. good.Select(l => Math.Log(l.HeightM))];
         double scatter = 0.12;
-        Vector<double> mean = prior;
-        Matrix<double> covariance = Matrix<double>.Build.DenseIdentity(3);
-        for (int round = 0; round < 4; round++)
+        LeastSquaresFit fit;
+        int round = 0;
+        do
         {
-            Matrix<double> information = Matrix<double>.Build.Dense(3, 3);
-            Vector<double> score = Vector<double>.Build.Dense(3);
-            for (int i = 0; i < 3; i++)
-            {
-                information[i, i] = 1 / (priorSd[i] * priorSd[i]);
-                score[i] = prior[i] * information[i, i];
-            }
-            foreach ((double height, double ratio, double wind) in good)
-            {
-                Vector<double> row = Vector<double>.Build.Dense([1, Math.Log(ratio), wind]);
-                information += row.OuterProduct(row) / (scatter * scatter);
-                score += row * (Math.Log(height) / (scatter * scatter));
-            }
-            covariance = information.Inverse();
-            mean = covariance * score;
-            double square = good.Sum(l => Math.Pow(Math.Log(l.HeightM) - mean[0] - mean[1] * Math.Log(l.MassRatio) - mean[2] * l.WindMps, 2));
+            fit = LinearLeastSquares.Fit(design, logs, [.. logs.Select(_ => scatter)], priors, sdIsKnown: true);
+            double square = (Vector<double>.Build.Dense(logs) - design * Vector<double>.Build.DenseOfEnumerable(fit.Estimates)).Sum(r => r * r);
             // Three throws do not make a scatter: one of 12 %, worth three, stands beside them.
             scatter = Math.Max(LeastScatter, Math.Sqrt((square + 3 * 0.12 * 0.12) / (good.Count + 3)));
         }
-        return new LaunchHeights(mean, covariance.Cholesky().Factor, chosen);
+        while (++round < 4);
+        return new LaunchHeights(Vector<double>.Build.DenseOfEnumerable(fit.Estimates), fit.Covariance.Cholesky().Factor, chosen);
     }
 
     /// <summary>True where the pilot chooses the height, so that options are compared at equal height.</summary>

@@ -19,10 +19,9 @@ internal sealed class GaussianSmoother
     private double[] _predictedCovariances;
     private double[] _states = [];
     private double[] _covariances = [];
-    private readonly List<Taken> _observations = [];
-
-    /// <summary>An observation as the filter took it: which step, h, innovation and its variance, gain before division.</summary>
-    private readonly record struct Taken(int Step, double[] H, double Innovation, double Variance, double[] Gain);
+    private double[] _observations = []; // of each as the filter took it: h, gain before division, innovation, its variance
+    private int[] _observedAt = [];
+    private int _observed;
 
     /// <summary>Starts from a state of <paramref name="n"/> zeros with zero covariance at step 0; see <see cref="Start"/>.</summary>
     public GaussianSmoother(int n, int expectedSteps, bool keepForSmoothing = true)
@@ -58,7 +57,7 @@ internal sealed class GaussianSmoother
         covariance.CopyTo(_covariance);
         Steps = 0;
         LogLikelihood = 0;
-        _observations.Clear();
+        _observed = 0;
     }
 
     /// <summary>Moves to the next step: x = F x + noise of covariance Q.</summary>
@@ -110,7 +109,9 @@ internal sealed class GaussianSmoother
         {
             return;
         }
-        EnsureRoom();
+        Grow(ref _transitions, (Steps + 1) * n * n);
+        Grow(ref _predictedStates, (Steps + 1) * n);
+        Grow(ref _predictedCovariances, (Steps + 1) * n * n);
         transition.CopyTo(_transitions.AsSpan(Steps * n * n));
         _state.CopyTo(_predictedStates.AsSpan(Steps * n));
         _covariance.CopyTo(_predictedCovariances.AsSpan(Steps * n * n));
@@ -140,7 +141,7 @@ internal sealed class GaussianSmoother
         LogLikelihood -= 0.5 * (Math.Log(2 * Math.PI * total) + innovation * innovation / total);
         if (_keep)
         {
-            _observations.Add(new Taken(Steps, h.ToArray(), innovation, total, (double[])_gain.Clone()));
+            Remember(h, innovation, total);
         }
         for (int i = 0; i < n; i++)
         {
@@ -160,104 +161,136 @@ internal sealed class GaussianSmoother
     /// <summary>Closes the step; call once after each <see cref="Predict"/> and its observations.</summary>
     public void EndStep() => Steps++;
 
-    /// <summary>Computes every step's smoothed state and covariance; then <see cref="StateAt"/> and <see cref="CovarianceAt"/> give them.</summary>
-    public void Smooth()
+    /// <summary>
+    /// Computes every step's smoothed state, and its covariance where wanted; then <see cref="StateAt"/> and
+    /// <see cref="CovarianceAt"/> give them. Covariances are most of the work.
+    /// </summary>
+    public void Smooth(bool covariances = true)
     {
         int n = _n;
-        _states = new double[Steps * n];
-        _covariances = new double[Steps * n * n];
-        double[] lambda = new double[n], nextLambda = new double[n];
+        Grow(ref _states, Steps * n);
+        Grow(ref _covariances, covariances ? Steps * n * n : 0);
+        double[] lambda = new double[n];
         double[] information = new double[n * n], product = new double[n * n], other = new double[n * n];
         Span<double> mapped = stackalloc double[n];
-        int taken = _observations.Count - 1;
+        int taken = _observed - 1;
         for (int t = Steps - 1; t >= 0; t--)
         {
-            for (; taken >= 0 && _observations[taken].Step == t; taken--)
+            for (; taken >= 0 && _observedAt[taken] == t; taken--)
             {
-                Absorb(_observations[taken], lambda, information, mapped);
+                Absorb(taken, lambda);
+                if (covariances)
+                {
+                    Absorb(taken, information, mapped);
+                }
             }
             ReadOnlySpan<double> predicted = _predictedCovariances.AsSpan(t * n * n, n * n);
-            Span<double> covariance = _covariances.AsSpan(t * n * n, n * n);
-            SmallMatrix.Multiply(predicted, information, product, n);
-            SmallMatrix.Multiply(product, predicted, other, n);
             for (int i = 0; i < n; i++)
             {
                 double sum = 0;
                 for (int j = 0; j < n; j++)
                 {
                     sum += predicted[i * n + j] * lambda[j];
-                    covariance[i * n + j] = predicted[i * n + j] - 0.5 * (other[i * n + j] + other[j * n + i]);
                 }
                 _states[t * n + i] = _predictedStates[t * n + i] - sum;
             }
-            Propagate(_transitions.AsSpan(t * n * n, n * n), lambda, nextLambda, information, product);
+            ReadOnlySpan<double> transition = _transitions.AsSpan(t * n * n, n * n);
+            if (covariances)
+            {
+                Span<double> covariance = _covariances.AsSpan(t * n * n, n * n);
+                SmallMatrix.Multiply(predicted, information, product, n);
+                SmallMatrix.Multiply(product, predicted, other, n);
+                for (int i = 0; i < n; i++)
+                {
+                    for (int j = 0; j < n; j++)
+                    {
+                        covariance[i * n + j] = predicted[i * n + j] - 0.5 * (other[i * n + j] + other[j * n + i]);
+                    }
+                }
+                Propagate(transition, information, product);
+            }
+            Propagate(transition, lambda, mapped);
         }
     }
 
-    /// <summary>λ = (I − h Kᵀ) λ − h ν/S and Λ = (I − h Kᵀ) Λ (I − K hᵀ) + h hᵀ/S.</summary>
-    private void Absorb(in Taken seen, double[] lambda, double[] information, Span<double> mapped)
+    /// <summary>λ = (I − h Kᵀ) λ − h ν/S.</summary>
+    private void Absorb(int observation, double[] lambda)
+    {
+        Recall(observation, out ReadOnlySpan<double> h, out ReadOnlySpan<double> gain, out double innovation, out double variance);
+        double kLambda = 0;
+        for (int i = 0; i < _n; i++)
+        {
+            kLambda += gain[i] * lambda[i];
+        }
+        double pull = (kLambda + innovation) / variance;
+        for (int i = 0; i < _n; i++)
+        {
+            lambda[i] -= h[i] * pull;
+        }
+    }
+
+    /// <summary>Λ = (I − h Kᵀ) Λ (I − K hᵀ) + h hᵀ/S.</summary>
+    private void Absorb(int observation, double[] information, Span<double> mapped)
     {
         int n = _n;
-        double kLambda = 0, kMapped = 0;
+        Recall(observation, out ReadOnlySpan<double> h, out ReadOnlySpan<double> gain, out _, out double variance);
+        double kMapped = 0;
         for (int i = 0; i < n; i++)
         {
-            kLambda += seen.Gain[i] * lambda[i];
             double sum = 0;
             for (int j = 0; j < n; j++)
             {
-                sum += information[i * n + j] * seen.Gain[j];
+                sum += information[i * n + j] * gain[j];
             }
-            mapped[i] = sum / seen.Variance;
-        }
-        kLambda /= seen.Variance;
-        for (int i = 0; i < n; i++)
-        {
-            kMapped += seen.Gain[i] * mapped[i] / seen.Variance;
+            mapped[i] = sum / variance;
+            kMapped += gain[i] * mapped[i] / variance;
         }
         for (int i = 0; i < n; i++)
         {
-            lambda[i] -= seen.H[i] * (kLambda + seen.Innovation / seen.Variance);
             for (int j = 0; j < n; j++)
             {
-                information[i * n + j] += -seen.H[i] * mapped[j] - mapped[i] * seen.H[j] + seen.H[i] * seen.H[j] * (kMapped + 1 / seen.Variance);
+                information[i * n + j] += -h[i] * mapped[j] - mapped[i] * h[j] + h[i] * h[j] * (kMapped + 1 / variance);
             }
         }
     }
 
-    /// <summary>λ = Fᵀ λ and Λ = Fᵀ Λ F.</summary>
-    private void Propagate(ReadOnlySpan<double> transition, double[] lambda, double[] nextLambda, double[] information, double[] product)
+    /// <summary>λ = Fᵀ λ.</summary>
+    private void Propagate(ReadOnlySpan<double> transition, double[] lambda, Span<double> next)
+    {
+        next.Clear();
+        for (int k = 0; k < _n; k++)
+        {
+            for (int i = 0; i < _n; i++)
+            {
+                next[i] += transition[k * _n + i] * lambda[k];
+            }
+        }
+        next.CopyTo(lambda);
+    }
+
+    /// <summary>Λ = Fᵀ Λ F, by F's nonzero entries.</summary>
+    private void Propagate(ReadOnlySpan<double> transition, double[] information, double[] product)
     {
         int n = _n;
-        Array.Clear(nextLambda);
         Array.Clear(product);
         for (int k = 0; k < n; k++)
         {
             for (int i = 0; i < n; i++)
             {
                 double f = transition[k * n + i];
-                if (f == 0)
-                {
-                    continue;
-                }
-                nextLambda[i] += f * lambda[k];
-                for (int j = 0; j < n; j++)
+                for (int j = 0; f != 0 && j < n; j++)
                 {
                     product[j * n + i] += information[j * n + k] * f;
                 }
             }
         }
-        nextLambda.CopyTo(lambda, 0);
         Array.Clear(information);
         for (int k = 0; k < n; k++)
         {
             for (int i = 0; i < n; i++)
             {
                 double f = transition[k * n + i];
-                if (f == 0)
-                {
-                    continue;
-                }
-                for (int j = 0; j < n; j++)
+                for (int j = 0; f != 0 && j < n; j++)
                 {
                     information[i * n + j] += f * product[k * n + j];
                 }
@@ -271,15 +304,32 @@ internal sealed class GaussianSmoother
     /// <summary>Covariance at a stored step, row-major.</summary>
     public ReadOnlySpan<double> CovarianceAt(int step) => _covariances.AsSpan(step * _n * _n, _n * _n);
 
-    private void EnsureRoom()
+    private void Remember(ReadOnlySpan<double> h, double innovation, double variance)
     {
-        if ((Steps + 1) * _n <= _predictedStates.Length)
+        int width = 2 * _n + 2;
+        Grow(ref _observations, (_observed + 1) * width);
+        Grow(ref _observedAt, _observed + 1);
+        Span<double> into = _observations.AsSpan(_observed * width, width);
+        h.CopyTo(into);
+        _gain.CopyTo(into[_n..]);
+        (into[^2], into[^1]) = (innovation, variance);
+        _observedAt[_observed++] = Steps;
+    }
+
+    private void Recall(int observation, out ReadOnlySpan<double> h, out ReadOnlySpan<double> gain, out double innovation, out double variance)
+    {
+        ReadOnlySpan<double> from = _observations.AsSpan(observation * (2 * _n + 2), 2 * _n + 2);
+        h = from[.._n];
+        gain = from.Slice(_n, _n);
+        (innovation, variance) = (from[^2], from[^1]);
+    }
+
+    /// <summary>Room for so many values; what was there stays, and the array never shrinks, so that one smoother serves flight after flight.</summary>
+    private static void Grow<T>(ref T[] array, int length)
+    {
+        if (array.Length < length)
         {
-            return;
+            Array.Resize(ref array, Math.Max(length, 2 * array.Length));
         }
-        int steps = Math.Max(16, 2 * Steps);
-        Array.Resize(ref _transitions, steps * _n * _n);
-        Array.Resize(ref _predictedStates, steps * _n);
-        Array.Resize(ref _predictedCovariances, steps * _n * _n);
     }
 }

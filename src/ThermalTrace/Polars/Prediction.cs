@@ -1,4 +1,4 @@
-using MathNet.Numerics.LinearAlgebra;
+using ThermalTrace.Numerics;
 using ThermalTrace.Sessions;
 using ThermalTrace.Units;
 
@@ -16,6 +16,7 @@ internal sealed record Prediction(Planform Planform, DragCurve Curve, DragCurve 
     private const double DesignCl = 0.6;           // at which the reference Reynolds number is taken
     private const double FormFactor = 1.15;        // thickness and separation bubbles; with the share below it lies between computed and wind-tunnel sections
     private const double TailAreaShare = 0.20;     // both tail surfaces over the wing; common practice, no source
+    private const double SectionScatter = 0.001;   // of a table about a curve this simple (laminar buckets, bubbles); common practice, no source
     private const double FuselageCd = 0.0030;      // on wing area: pod and boom of a model glider; common practice, no source
 
     /// <summary>Predicts from geometry, and from the section's own drag where <c>airfoil_polar</c> gives it.</summary>
@@ -30,7 +31,7 @@ internal sealed record Prediction(Planform Planform, DragCurve Curve, DragCurve 
         double profile = 2 * SkinFriction(reynolds) * FormFactor;
         DragCurve curve = new(profile + body, 0.40, 0.012, 0.45, 1.06, 0.5);
         DragCurve spread = new(0.25 * curve.Cd0, 0.12, 0.008, 0.15, 0.06, 0.4);
-        return airframe.AirfoilPolar is { } section ? new Prediction(shape, FromSection(section, shape, curve, body), spread with { Cd0 = 0.12 * curve.Cd0, ProfileRise = 0.005, LeastDragCl = 0.10 })
+        return airframe.AirfoilPolar is { } section ? new Prediction(shape, FromSection(section, shape, curve, spread, body), spread with { Cd0 = 0.12 * curve.Cd0, ProfileRise = 0.005, LeastDragCl = 0.10 })
             : new Prediction(shape, curve, spread);
     }
 
@@ -52,54 +53,33 @@ internal sealed record Prediction(Planform Planform, DragCurve Curve, DragCurve 
     /// <summary>0.455/(log10 Re)^2.58.</summary>
     internal static double TurbulentPlate(double reynolds) => 0.455 / Math.Pow(Math.Log10(reynolds), 2.58);
 
-    /// <summary>The curve's profile terms fitted to the section's table by least squares below the stall; the body is added.</summary>
-    private static DragCurve FromSection(AirfoilPolar section, Planform shape, DragCurve prior, double body)
+    /// <summary>
+    /// The curve's profile terms fitted to the section's table by least squares below the stall; the body is added. A table at
+    /// one Reynolds number or few lift coefficients leaves directions open: there the usual curve holds.
+    /// </summary>
+    private static DragCurve FromSection(AirfoilPolar section, Planform shape, DragCurve usual, DragCurve spread, double body)
     {
-        double bestSum = double.PositiveInfinity;
-        DragCurve best = prior;
-        for (int step = 0; step <= 14; step++)
-        {
-            double r = 0.05 * step;
-            Matrix<double> normal = Matrix<double>.Build.Dense(3, 3);
-            Vector<double> right = Vector<double>.Build.Dense(3);
-            double square = 0;
-            for (int i = 0; i < section.Cl.Count; i++)
+        int[] rows = [.. Enumerable.Range(0, section.Cl.Count).Where(i => section.Cl[i] is > 0.05 and < DragCurve.StallOnsetCl + 0.1)];
+        double[] expected = [usual.Cd0 - body, usual.ReynoldsExponent, usual.ProfileRise, usual.LeastDragCl];
+        double[] spreads = [spread.Cd0, spread.ReynoldsExponent, spread.ProfileRise, spread.LeastDragCl];
+        LeastSquaresFit fit = NonlinearLeastSquares.Fit(
+            (row, x, slopes) =>
             {
-                double cl = section.Cl[i];
-                if (cl is < 0.05 or > DragCurve.StallOnsetCl + 0.1)
+                slopes.Clear();
+                if (row >= rows.Length)
                 {
-                    continue;
+                    slopes[row - rows.Length] = 1;
+                    return x[row - rows.Length];
                 }
-                double[] row = [Math.Pow(section.Reynolds[i] / shape.ReferenceReynolds, -r), cl, cl * cl];
-                for (int a = 0; a < 3; a++)
-                {
-                    right[a] += row[a] * section.Cd[i];
-                    for (int b = 0; b < 3; b++)
-                    {
-                        normal[a, b] += row[a] * row[b];
-                    }
-                }
-                square += section.Cd[i] * section.Cd[i];
-            }
-            // A table at one Reynolds number or few lift coefficients leaves directions open: the usual curve holds them.
-            double[] usual = [prior.Cd0 - body, -2 * prior.ProfileRise * prior.LeastDragCl, prior.ProfileRise];
-            for (int a = 0; a < 3; a++)
-            {
-                normal[a, a] += 1e-3;
-                right[a] += 1e-3 * usual[a];
-            }
-            Vector<double> x = normal.Cholesky().Solve(right);
-            double sum = square - 2 * x.DotProduct(right) + x.DotProduct(normal * x) + 1e-6 * Math.Abs(r - prior.ReynoldsExponent);
-            if (sum < bestSum && x[2] > 1e-4)
-            {
-                double least = Math.Clamp(-x[1] / (2 * x[2]), 0, 0.9);
-                double floor = x[0] - x[2] * least * least;
-                if (floor > 0.002)
-                {
-                    (bestSum, best) = (sum, prior with { Cd0 = floor + body, ReynoldsExponent = r, ProfileRise = x[2], LeastDragCl = least });
-                }
-            }
-        }
-        return best;
+                double ratio = section.Reynolds[rows[row]] / shape.ReferenceReynolds, away = section.Cl[rows[row]] - x[3];
+                double power = Math.Pow(ratio, -x[1]);
+                (slopes[0], slopes[1], slopes[2], slopes[3]) = (power, -x[0] * power * Math.Log(ratio), away * away, -2 * x[2] * away);
+                return x[0] * power + x[2] * away * away;
+            },
+            [.. rows.Select(i => section.Cd[i]), .. expected], expected,
+            [.. rows.Select(_ => SectionScatter), .. spreads], sdIsKnown: true);
+        return fit.Status == FitStatus.Good && fit.Estimates[0] > 0.002 && fit.Estimates[2] > 1e-4
+            ? usual with { Cd0 = fit.Estimates[0] + body, ReynoldsExponent = fit.Estimates[1], ProfileRise = fit.Estimates[2], LeastDragCl = fit.Estimates[3] }
+            : usual;
     }
 }

@@ -45,12 +45,15 @@ internal static class TrimmedSink
         for (int d = 0; d < Draws; d++)
         {
             double[] draw = draws[d];
+            double airSink = draw[DragTerms.AirSink];
+            draw[DragTerms.AirSink] = 0; // the curve is drag alone, for still air
             double cl = Math.Clamp(TrimCl + TrimClSpread * Normal.Sample(random, 0, 1), 0.25, 1.0);
             double log = 0;
             foreach (IGrouping<(double MassKg, int Ballast), (double MassKg, int Ballast, double SinkMps, double Seconds)> group in flights.GroupBy(f => (f.MassKg, f.Ballast)))
             {
                 double speed = maker.Planform.AirspeedMps(cl, group.Key.MassKg);
-                double expected = CurveMaker.Sinks(maker.Factors([speed], group.Key.MassKg, group.Key.Ballast), [speed], draw)[0];
+                // Seen is drag and the air's own sink together.
+                double expected = CurveMaker.Sinks(maker.Factors([speed], group.Key.MassKg, group.Key.Ballast), [speed], draw)[0] + airSink;
                 double seen = group.Sum(f => f.SinkMps * f.Seconds) / group.Sum(f => f.Seconds);
                 double variance = AirMotionMps * AirMotionMps + FlightMotionMps * FlightMotionMps / group.Count();
                 log -= 0.5 * (seen - expected) * (seen - expected) / variance;

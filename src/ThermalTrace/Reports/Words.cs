@@ -74,6 +74,17 @@ internal static class Words
 
         string name = Ballast(best.BallastG);
         bool flown = best.Flown.Flights > 0 && best.Support != "predicted";
+        if (best.BallastG == 0 && comparison.Verdict is ("clear" or "leaning"))
+        {
+            // "No ballast flew best" would say that none of them did.
+            return (comparison.Verdict, flown) switch
+            {
+                ("clear", true) => "The model flew best without ballast.",
+                ("clear", false) => "The model would have flown best without ballast.",
+                (_, true) => "The model probably flew best without ballast.",
+                _ => "The model would probably have flown best without ballast.",
+            };
+        }
         return comparison.Verdict switch
         {
             "clear" => Capital(flown ? $"{name} flew best." : $"{name} would have flown best."),

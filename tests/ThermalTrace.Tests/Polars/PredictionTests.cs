@@ -35,6 +35,17 @@ public class PredictionTests
     }
 
     [Fact]
+    public void SectionPolar_OfTheCurvesOwnShape_IsFoundAgain()
+    {
+        double[] lifts = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8];
+        Prediction prediction = Prediction.For(WithSection([.. new[] { 60e3, 100e3, 200e3 }.SelectMany(reynolds =>
+            lifts.Select(cl => (reynolds, cl, 0.010 * Math.Pow(reynolds / 1e5, -0.5) + 0.02 * (cl - 0.4) * (cl - 0.4))))]));
+        Assert.Equal(0.5, prediction.Curve.ReynoldsExponent, 0.03);
+        Assert.Equal(0.02, prediction.Curve.ProfileRise, 0.003);
+        Assert.Equal(0.4, prediction.Curve.LeastDragCl, 0.02);
+    }
+
+    [Fact]
     public void Prediction_OfAModelGlider_HasAPlausibleBestGlideAndSpread()
     {
         Prediction prediction = Prediction.For(Model());
