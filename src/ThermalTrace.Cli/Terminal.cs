@@ -10,6 +10,7 @@ public sealed record Terminal(TextWriter Output, TextWriter Messages)
     // Long lines tire the eye, and a report pasted into a mail breaks beyond this.
     private const int Widest = 110;
     private const int Narrowest = 40;
+    private const int UsualWidth = 80;
 
     /// <summary>True where a person watches <see cref="Messages"/>, so that a progress bar helps.</summary>
     public bool MessagesAreWatched { get; init; }
@@ -18,7 +19,7 @@ public sealed record Terminal(TextWriter Output, TextWriter Messages)
     public bool Colour { get; init; }
 
     /// <summary>Characters in a line of <see cref="Output"/>.</summary>
-    public int Width { get; init; } = 80;
+    public int Width { get; init; } = UsualWidth;
 
     /// <summary>The console of this process. NO_COLOR as in no-color.org: any value but an empty one.</summary>
     public static Terminal OfThisProcess() => new(Console.Out, Console.Error)
@@ -61,11 +62,12 @@ public sealed record Terminal(TextWriter Output, TextWriter Messages)
     {
         try
         {
-            return Console.IsOutputRedirected ? 80 : Math.Clamp(Console.WindowWidth, Narrowest, Widest);
+            // A screen that does not know its width says 0.
+            return Console.IsOutputRedirected || Console.WindowWidth < Narrowest ? UsualWidth : Math.Min(Console.WindowWidth, Widest);
         }
         catch (Exception noScreen) when (noScreen is IOException or PlatformNotSupportedException)
         {
-            return 80;
+            return UsualWidth;
         }
     }
 }

@@ -21,6 +21,8 @@ internal static class FlightRecorderWriter
         Line($"HFPLTPILOTINCHARGE:simulated pilot");
         Line($"HFGTYGLIDERTYPE:simulated model");
         Line($"HFDTM100GPSDATUM:WGS-84");
+        Line($"HFALGALTGPS:GEO");
+        Line($"HFALPALTPRESSURE:ISA");
         Line($"HFTZNTIMEZONE:0");
         List<(string Code, int Width, Func<double, string> Text)> extensions =
         [

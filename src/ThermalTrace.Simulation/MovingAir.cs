@@ -24,6 +24,7 @@ internal sealed class MovingAir
     private readonly TurbulenceField _turbulence;
     private readonly (double Kx, double Ky, double Omega, double Phase)[] _waves = new (double, double, double, double)[Waves];
     private readonly double _dayS;
+    private double _surroundingSinkMps;
 
     public MovingAir(SimulationOptions options, double dayS)
     {
@@ -55,7 +56,14 @@ internal sealed class MovingAir
     }
 
     /// <summary>Thermals near the field during the flight at hand.</summary>
-    public IReadOnlyList<Thermal> Thermals { get; set; } = [];
+    public IReadOnlyList<Thermal> Thermals { get; private set; } = [];
+
+    /// <summary>Puts the thermals of the flight at hand into the air, and the sink between them.</summary>
+    public void Grow(RandomStream random, double startS, double endS)
+    {
+        Thermals = ThermalNursery.Grow(_options, random, this, startS, endS);
+        _surroundingSinkMps = ThermalNursery.SurroundingSinkMps(Thermals, random, startS, endS);
+    }
 
     /// <summary>The wind without gusts, m/s.</summary>
     public (double EastMps, double NorthMps) MeanWind(double heightM, double timeS)
@@ -85,6 +93,11 @@ internal sealed class MovingAir
         if (_options.WavesMps > 0)
         {
             up += Wave(eastM, northM, heightM, timeS);
+        }
+        if (_surroundingSinkMps > 0)
+        {
+            double widening = Thermal.Widening(heightM);
+            up -= _surroundingSinkMps * widening * widening * (1 - Math.Exp(-Math.Max(heightM, 0) / 25));
         }
         foreach (Thermal thermal in Thermals)
         {

@@ -264,7 +264,7 @@ internal sealed class Pilot
         double bank = final
             ? calm ? 0 : Steering.Toward(glider, -windEast, -windNorth, 0.4, crab: false)
             : Steering.Toward(glider, -glider.EastM, -glider.NorthM, 0.5);
-        double brakes = glider.HeightM < 1.2 ? 0.05 : distance > 60 && glider.HeightM < 1.2 * _model.Airframe.LandingHeightM ? 0.06 : 0.13;
+        double brakes = glider.HeightM < 1.2 ? 0.05 : glider.HeightM > 3 * _model.Airframe.LandingHeightM ? 0.25 : distance > 60 && glider.HeightM < 1.2 * _model.Airframe.LandingHeightM ? 0.06 : 0.13;
         if (glider.HeightM < 2)
         {
             bank = Math.Clamp(bank, -0.15, 0.15);

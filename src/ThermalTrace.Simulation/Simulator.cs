@@ -28,7 +28,7 @@ public static class Simulator
             cancel.ThrowIfCancellationRequested();
             string name = "flight-" + (flights.Count + 1).ToString(CultureInfo.InvariantCulture);
             RandomStream random = RandomStream.For(options.Seed, name);
-            air.Thermals = ThermalNursery.Grow(options, RandomStream.For(options.Seed, name + "/thermals"), air, clockS, clockS + flightTimeS + 500);
+            air.Grow(RandomStream.For(options.Seed, name + "/thermals"), clockS, clockS + flightTimeS + 500);
             // Evenly through the day, so that every ballast gets its share of test flights as far as the count allows.
             int block = flights.Count / Math.Max(1, models.Length);
             double share = options.TestShare * (1 + block);

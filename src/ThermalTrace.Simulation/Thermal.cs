@@ -26,7 +26,10 @@ internal sealed record Thermal
         return (MiddleEastM + DriftEastMps * since, MiddleNorthM + DriftNorthMps * since);
     }
 
-    public double RadiusM(double heightM) => RadiusAt50M * (0.75 + 0.25 * Math.Clamp(heightM / 50, 0, 5));
+    public double RadiusM(double heightM) => RadiusAt50M * Widening(heightM);
+
+    /// <summary>Radius at a height as a share of that at 50 m.</summary>
+    public static double Widening(double heightM) => 0.75 + 0.25 * Math.Clamp(heightM / 50, 0, 5);
 
     /// <summary>Core lift now: it grows over a sixth of its life, holds, and fades over the last third.</summary>
     public double CoreLiftMps(double timeS, double heightM)

@@ -36,4 +36,26 @@ internal static class ThermalNursery
         }
         return grown;
     }
+
+    /// <summary>
+    /// Sink of the air between thermals at 50 m, m/s, so that most of what goes up over the field comes down over it too; what is
+    /// left over comes from farther away.
+    /// </summary>
+    public static double SurroundingSinkMps(IReadOnlyList<Thermal> thermals, RandomStream random, double startS, double endS)
+    {
+        const int Places = 600;
+        const double ReturnedShare = 0.75;
+        double sum = 0;
+        for (int i = 0; i < Places; i++)
+        {
+            double distance = 220 * Math.Sqrt(random.Uniform());
+            double bearing = random.Uniform(0, 2 * Math.PI);
+            double time = random.Uniform(startS, endS);
+            foreach (Thermal thermal in thermals)
+            {
+                sum += thermal.UpMps(distance * Math.Sin(bearing), distance * Math.Cos(bearing), 50, time);
+            }
+        }
+        return Math.Max(0, ReturnedShare * sum / Places);
+    }
 }

@@ -93,7 +93,7 @@ internal static class InspectCommand
             }
             else if (SessionFolder.IsNoteFile(Path.GetFileName(path)))
             {
-                terminal.Say($"{path}: is a session's own table and no log; left out");
+                terminal.Say($"{path}: belongs to the session and is no log; left out");
             }
             else
             {

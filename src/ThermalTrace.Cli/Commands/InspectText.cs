@@ -1,5 +1,4 @@
 using System.Globalization;
-using Spectre.Console;
 
 namespace ThermalTrace.Cli.Commands;
 
@@ -9,6 +8,7 @@ internal static class InspectText
     // A log with a fault on every row must not scroll the rest away; --json has them all.
     private const int ShownProblems = 12;
     private const int ShownGaps = 8;
+    private const int LongestName = 44;
 
     public static void Write(Terminal terminal, InspectedLog log)
     {
@@ -38,28 +38,24 @@ internal static class InspectText
 
     private static void WriteChannels(Terminal terminal, InspectedLog log)
     {
-        CultureInfo invariant = CultureInfo.InvariantCulture;
-        Table table = new() { Border = TableBorder.None, ShowHeaders = true };
-        foreach (string header in new[] { "  quantity", "column", "unit", "values", "least", "greatest" })
+        string[][] rows =
+        [
+            ["quantity", "column", "unit", "values", "least", "greatest"],
+            .. log.Channels.Select(c => new[]
+            {
+                c.Quantity, Shortened(Terminal.Visible(c.Column)) + (c.Derived ? " (computed)" : ""), Terminal.Visible(c.Unit),
+                c.Values.ToString("N0", CultureInfo.InvariantCulture), Number(c.Least), Number(c.Greatest),
+            }),
+        ];
+        int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
+        foreach (string[] row in rows)
         {
-            table.AddColumn(new TableColumn(new Text(header)) { NoWrap = header is not "column", Alignment = header is "values" or "least" or "greatest" ? Justify.Right : Justify.Left });
+            IEnumerable<string> cells = row.Select((cell, i) => i < 3 ? cell.PadRight(widths[i]) : cell.PadLeft(widths[i]));
+            terminal.Output.WriteLine("  " + string.Join("  ", cells));
         }
-        foreach (InspectedChannel channel in log.Channels)
-        {
-            table.AddRow(new Text("  " + channel.Quantity), new Text(Terminal.Visible(channel.Column) + (channel.Derived ? " (computed)" : "")),
-                new Text(Terminal.Visible(channel.Unit)), new Text(channel.Values.ToString("N0", invariant)),
-                new Text(Number(channel.Least)), new Text(Number(channel.Greatest)));
-        }
-        IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
-        {
-            Out = new AnsiConsoleOutput(terminal.Output),
-            Ansi = AnsiSupport.No,
-            ColorSystem = ColorSystemSupport.NoColors,
-            Interactive = InteractionSupport.No,
-        });
-        console.Profile.Width = terminal.Width;
-        console.Write(table);
     }
+
+    private static string Shortened(string text) => text.Length <= LongestName ? text : text[..(LongestName - 1)] + "…";
 
     private static string Number(double? value) => value?.ToString("0.####", CultureInfo.InvariantCulture) ?? "–";
 }

@@ -36,27 +36,26 @@ internal abstract class Cells(PlannedColumn column, ProblemList problems)
     }
 }
 
-/// <summary>Counts decimal marks over the file, to notice a mixture.</summary>
+/// <summary>The decimal mark of a file, and how many numbers have the other one.</summary>
 internal sealed class DecimalMarks
 {
-    public int Points { get; set; }
-    public int Commas { get; set; }
-    public int FirstPointLine { get; set; }
-    public int FirstCommaLine { get; set; }
+    /// <summary>The mark of the file's first decimal; 0 before.</summary>
+    public byte Usual { get; private set; }
 
-    public void Count(byte mark, int line)
+    /// <summary>Numbers with the other mark, and the line of the first.</summary>
+    public int Others { get; private set; }
+
+    public int FirstOtherLine { get; private set; }
+
+    /// <summary>Takes note of a mark that is not the usual one.</summary>
+    public void Note(byte mark, int line)
     {
-        if (mark == '.')
+        if (Usual == 0)
         {
-            if (Points++ == 0)
-            {
-                FirstPointLine = line;
-            }
+            Usual = mark;
+            return;
         }
-        else if (mark == ',' && Commas++ == 0)
-        {
-            FirstCommaLine = line;
-        }
+        FirstOtherLine = Others++ == 0 ? line : FirstOtherLine;
     }
 }
 
@@ -66,21 +65,22 @@ internal class NumberCells(PlannedColumn column, DecimalMarks marks, ProblemList
     private readonly double _multiply = column.Down ? -column.Unit.Multiply : column.Unit.Multiply;
     private readonly double _divide = column.Unit.Divide;
     private readonly double _zero = column.Unit.Zero;
+    private readonly bool _plain = column.Unit.IsIdentity && !column.Down;
 
     protected ColumnBuffer Values { get; } = new();
 
     public override void Read(ReadOnlySpan<byte> field, int line)
     {
-        if (NumberText.TryParse(field, out double value, out byte mark))
+        if (!NumberText.TryParse(field, out double value, out byte mark))
         {
-            if (mark != 0)
-            {
-                marks.Count(mark, line);
-            }
-            Values.Add((value - _zero) * _multiply / _divide);
+            Values.Add(Other(field, line));
             return;
         }
-        Values.Add(Other(field, line));
+        if (mark != marks.Usual && mark != 0)
+        {
+            marks.Note(mark, line);
+        }
+        Values.Add(_plain ? value : (value - _zero) * _multiply / _divide);
     }
 
     /// <summary>The value of a field that is no plain number.</summary>

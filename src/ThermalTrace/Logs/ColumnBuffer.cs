@@ -26,7 +26,7 @@ internal sealed class ColumnBuffer
     /// <summary>The whole column; the buffer is empty afterwards.</summary>
     public double[] ToArray()
     {
-        double[] all = new double[Count];
+        double[] all = GC.AllocateUninitializedArray<double>(Count);
         for (int i = 0; i < _full.Count; i++)
         {
             _full[i].CopyTo(all, i * BlockRows);
@@ -47,7 +47,7 @@ internal sealed class ColumnBuffer
             return;
         }
         _full.Add(_block);
-        _block = new double[BlockRows];
+        _block = GC.AllocateUninitializedArray<double>(BlockRows);
         _used = 0;
     }
 }

@@ -13,7 +13,7 @@ internal sealed record ColumnHeader(string Text, IReadOnlyList<HeaderMeaning> Me
     {
         "utc", "gmt", "local", "iso", "iso8601", "iso 8601", "gps", "gnss", "baro", "barometric", "msl", "amsl", "asl", "agl", "rel", "abs", "raw", "std",
         "qnh", "qne", "qfe", "wgs84", "wgs-84", "true", "mag", "avg", "filt", "filtered", "est", "calc", "int", "log", "text", "float", "double", "iso2533",
-        "launch", "takeoff", "1013.25", "n", "e", "up", "+n", "+e", "lat lon", "lat,lon", "lat, lon", "lat/lon", "lat-lon", "24h", "wgs", "horizontal", "vertical", "h", "v",
+        "launch", "takeoff", "1013.25", "n", "e", "up", "+n", "+e", "lat lon", "lat,lon", "lat, lon", "lat/lon", "lat-lon", "24h", "wgs", "horizontal", "vertical",
     };
 
     /// <summary>Reads a header; a unit from a units row wins over silence and nothing else.</summary>

@@ -30,7 +30,7 @@ internal static class DelimitedReader
         }
         ColumnPlan plan = ColumnPlan.Decide(table, name, notes, problems);
         text.Skip(table.DataOffset);
-        Rows rows = new(table, plan, problems);
+        Rows rows = new(text, table, plan, problems);
         CsvReaderOptions options = new()
         {
             Separator = (char)table.Separator,
@@ -62,6 +62,7 @@ internal static class DelimitedReader
     /// <summary>The rows as they come in.</summary>
     private sealed class Rows
     {
+        private readonly Utf8Stream _text;
         private readonly Preamble _table;
         private readonly ColumnPlan _plan;
         private readonly ProblemList _problems;
@@ -73,8 +74,9 @@ internal static class DelimitedReader
         private long _base;
         private int _seen;
 
-        public Rows(Preamble table, ColumnPlan plan, ProblemList problems)
+        public Rows(Utf8Stream text, Preamble table, ColumnPlan plan, ProblemList problems)
         {
+            _text = text;
             _table = table;
             _plan = plan;
             _problems = problems;
@@ -133,6 +135,11 @@ internal static class DelimitedReader
             }
             if (fields < _columns)
             {
+                if (_text.Exhausted && row.ByteOffset + raw.Length == _text.BytesGiven)
+                {
+                    _problems.Add(line, $"the last line breaks off; it was left out: \"{ProblemList.Quote(raw)}\"");
+                    return false;
+                }
                 if (fields <= Math.Max(_stampIndex, _dateIndex) || fields == 1)
                 {
                     _problems.Count(ProblemKind.BadRecord, -1, line, raw, (example, n) => $"\"{example}\" is no row of this table; {Words.Count(n, "such line")} skipped");
@@ -180,11 +187,10 @@ internal static class DelimitedReader
                     : _seen > 0 ? $"{name}: none of {Words.Count(_seen, "row")} has a time that can be read in column \"{ColumnPlan.ProblemText(_plan.Stamp.Header)}\""
                     : $"{name}: there is no row below the header in line {_table.HeaderLine}");
             }
-            if (_marks.Points > 0 && _marks.Commas > 0)
+            if (_marks.Others > 0)
             {
-                bool commas = _marks.Commas <= _marks.Points;
-                _problems.Add(commas ? _marks.FirstCommaLine : _marks.FirstPointLine,
-                    $"a decimal {(commas ? "comma" : "point")} in {Words.Count(commas ? _marks.Commas : _marks.Points, "number")}, where the file else has a decimal {(commas ? "point" : "comma")}; both were read as decimals");
+                bool comma = _marks.Usual == '.';
+                _problems.Add(_marks.FirstOtherLine, $"a decimal {(comma ? "comma" : "point")} in {Words.Count(_marks.Others, "number")} of a file with decimal {(comma ? "points" : "commas")}; both were read as decimals");
             }
             Dictionary<Quantity, double[]> columns = [];
             List<LogChannel> channels = [new LogChannel(Quantity.Time, _plan.Stamp.Header, _plan.Stamps.UnitText)];

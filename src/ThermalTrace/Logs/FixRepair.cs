@@ -40,44 +40,47 @@ internal static class FixRepair
 
     private static void Report(RawLog log, double[] timeS, double[] latitude, ProblemList problems)
     {
-        List<int> fixes = [];
-        for (int i = 0; i < latitude.Length; i++)
-        {
-            if (!double.IsNaN(latitude[i]))
-            {
-                fixes.Add(i);
-            }
-        }
-        if (fixes.Count == 0)
+        int fixes = Array.FindAll(latitude, v => !double.IsNaN(v)).Length;
+        if (fixes == 0)
         {
             problems.Add(log.Lines[0], "no row has a GPS fix");
             return;
         }
-        List<double> steps = [];
-        for (int k = 1; k < fixes.Count; k++)
+        double[] steps = new double[fixes - 1];
+        int last = -1, n = 0;
+        for (int i = 0; i < latitude.Length; i++)
         {
-            steps.Add(timeS[fixes[k]] - timeS[fixes[k - 1]]);
+            if (!double.IsNaN(latitude[i]))
+            {
+                if (last >= 0)
+                {
+                    steps[n++] = timeS[i] - timeS[last];
+                }
+                last = i;
+            }
         }
-        double usual = steps.Count == 0 ? 1 : steps.Order().ElementAt(steps.Count / 2);
+        double usual = steps.Length == 0 ? 1 : Median.Of(steps);
         double least = Math.Max(ShortestLossS, 4 * usual);
         (int count, double total, double longest, int line, int rows) = (0, 0, 0, 0, 0);
-        void Lost(int from, int to, double seconds)
+        last = -1;
+        for (int i = 0; i <= latitude.Length; i++)
         {
-            if (to - from < 1 || !(seconds > least))
+            if (i < latitude.Length && double.IsNaN(latitude[i]))
             {
-                return;
+                continue;
             }
-            line = count++ == 0 ? log.Lines[from] : line;
-            total += seconds;
-            longest = Math.Max(longest, seconds);
-            rows += to - from;
+            // From the last fix, or the log's first row, to this one, or the log's last row.
+            int from = last + 1, missing = i - from;
+            double seconds = timeS[Math.Min(i, latitude.Length - 1)] - timeS[Math.Max(last, 0)];
+            if (missing > 0 && seconds > least)
+            {
+                line = count++ == 0 ? log.Lines[from] : line;
+                total += seconds;
+                longest = Math.Max(longest, seconds);
+                rows += missing;
+            }
+            last = i;
         }
-        Lost(0, fixes[0], timeS[fixes[0]] - timeS[0]);
-        for (int k = 1; k < fixes.Count; k++)
-        {
-            Lost(fixes[k - 1] + 1, fixes[k], steps[k - 1]);
-        }
-        Lost(fixes[^1] + 1, timeS.Length, timeS[^1] - timeS[fixes[^1]]);
         if (count > 0)
         {
             problems.Add(line, $"GPS fix lost {Words.Count(count, "time")}, {total:0.#} s and {Words.Count(rows, "row")} in all{(count > 1 ? $", the longest {longest:0.#} s" : "")}; ground speed and track are missing there too");

@@ -8,9 +8,9 @@ internal static class GapReport
 
     private const int GapsNamed = 20;
 
-    public static void Gaps(RawLog log, double[] timeS, ProblemList problems)
+    public static void Gaps(RawLog log, double[] timeS, double rateHz, ProblemList problems)
     {
-        double least = Math.Max(ShortestGapS, 10 / RateHz(timeS));
+        double least = Math.Max(ShortestGapS, 10 / rateHz);
         (int count, double total, double longest, int line) = (0, 0, 0, 0);
         for (int i = 1; i < timeS.Length; i++)
         {
@@ -59,21 +59,5 @@ internal static class GapReport
                 problems.Add(first, $"{column}: {Words.Count(missing, "row")} of {values.Length:N0} without a value");
             }
         }
-    }
-
-    /// <summary>One over the median step, Hz.</summary>
-    public static double RateHz(double[] timeS)
-    {
-        if (timeS.Length < 2)
-        {
-            return double.NaN;
-        }
-        double[] steps = new double[timeS.Length - 1];
-        for (int i = 0; i < steps.Length; i++)
-        {
-            steps[i] = timeS[i + 1] - timeS[i];
-        }
-        Array.Sort(steps);
-        return 1 / steps[steps.Length / 2];
     }
 }

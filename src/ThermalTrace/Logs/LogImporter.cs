@@ -36,7 +36,8 @@ public static class LogImporter
     {
         double first = raw.Ticks[0];
         double[] timeS = Array.ConvertAll(raw.Ticks, t => (t - first) / TimeSpan.TicksPerSecond);
-        GapReport.Gaps(raw, timeS, problems);
+        double rateHz = Median.RateHz(timeS);
+        GapReport.Gaps(raw, timeS, rateHz, problems);
         FixRepair.Apply(raw, timeS, problems);
         GapReport.Missing(raw, problems);
         SpikeRepair.Apply(raw, timeS, problems);
@@ -45,7 +46,7 @@ public static class LogImporter
         long start = raw.BaseTicks + (long)first;
         return new FlightLog(name, sha256, timeS, raw.Columns, raw.Channels, problems.ToList())
         {
-            RateHz = GapReport.RateHz(timeS),
+            RateHz = rateHz,
             CamberLabels = raw.CamberLabels,
             ClockAtStartS = raw.HasClock ? start % TimeSpan.TicksPerDay / (double)TimeSpan.TicksPerSecond : null,
             StartedAt = raw.HasClock && raw.HasDate ? new DateTimeOffset(start, TimeSpan.FromMinutes(raw.OffsetMinutes ?? 0)) : null,

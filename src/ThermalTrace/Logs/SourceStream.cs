@@ -2,14 +2,21 @@ using System.Security.Cryptography;
 
 namespace ThermalTrace.Logs;
 
-/// <summary>The log's raw bytes on their way in: hashes them, counts them, tells progress, stops when cancelled.</summary>
+/// <summary>
+/// The log's raw bytes on their way in: counts them, tells progress, stops when cancelled. Their hash is computed beside the
+/// reading, from the block that is being read.
+/// </summary>
 internal sealed class SourceStream : ReadOnlyStream
 {
+    private const int BlockBytes = 1 << 18;
     private readonly Stream _inner;
     private readonly IProgress<double>? _progress;
     private readonly CancellationToken _cancel;
     private readonly IncrementalHash _hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
     private readonly long _length;
+    private byte[] _block = new byte[BlockBytes], _other = new byte[BlockBytes];
+    private int _start, _end;
+    private Task _hashing = Task.CompletedTask;
     private long _count;
     private double _told;
 
@@ -21,30 +28,25 @@ internal sealed class SourceStream : ReadOnlyStream
         _length = inner.CanSeek ? inner.Length - inner.Position : 0;
     }
 
-    /// <summary>Bytes read so far.</summary>
-    public long BytesRead => _count;
-
     public override int Read(Span<byte> buffer)
     {
-        _cancel.ThrowIfCancellationRequested();
-        int n = _inner.Read(buffer);
-        _hash.AppendData(buffer[..n]);
-        _count += n;
-        if (_progress is not null && _length > 0 && (double)_count / _length >= _told + 0.01)
+        if (_start == _end && !Fill())
         {
-            _told = Math.Min(1, (double)_count / _length);
-            _progress.Report(_told);
+            return 0;
         }
+        int n = Math.Min(buffer.Length, _end - _start);
+        _block.AsSpan(_start, n).CopyTo(buffer);
+        _start += n;
         return n;
     }
 
     /// <summary>Reads what is left and gives the SHA-256 of all bytes, lower-case hexadecimal.</summary>
     public string FinishHash()
     {
-        byte[] scratch = new byte[1 << 16];
-        while (Read(scratch) > 0)
+        while (Fill())
         {
         }
+        _hashing.GetAwaiter().GetResult();
         if (_told < 1)
         {
             _progress?.Report(1);
@@ -56,9 +58,33 @@ internal sealed class SourceStream : ReadOnlyStream
     {
         if (disposing)
         {
+            _hashing.Wait(CancellationToken.None);
             _hash.Dispose();
         }
         base.Dispose(disposing);
+    }
+
+    /// <summary>Reads the next block; false at the end. The other block is free once its hash is done.</summary>
+    private bool Fill()
+    {
+        _cancel.ThrowIfCancellationRequested();
+        _hashing.GetAwaiter().GetResult();
+        (_block, _other) = (_other, _block);
+        _start = 0;
+        _end = _inner.Read(_block);
+        if (_end == 0)
+        {
+            return false;
+        }
+        (byte[] block, int end) = (_block, _end);
+        _hashing = Task.Run(() => _hash.AppendData(block, 0, end), CancellationToken.None);
+        _count += _end;
+        if (_progress is not null && _length > 0 && (double)_count / _length >= _told + 0.01)
+        {
+            _told = Math.Min(1, (double)_count / _length);
+            _progress.Report(_told);
+        }
+        return true;
     }
 }
 

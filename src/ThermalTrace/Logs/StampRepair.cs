@@ -95,25 +95,28 @@ internal static class StampRepair
     private static double? CoarseStepTicks(RawLog log)
     {
         double[] ticks = log.Ticks;
-        List<double> steps = [];
         int shared = 0;
         for (int i = 1; i < ticks.Length; i++)
         {
-            if (ticks[i] == ticks[i - 1])
-            {
-                shared++;
-            }
-            else if (ticks[i] > ticks[i - 1])
+            shared += ticks[i] == ticks[i - 1] ? 1 : 0;
+        }
+        if (shared < 0.02 * ticks.Length)
+        {
+            return null;
+        }
+        List<double> steps = [];
+        for (int i = 1; i < ticks.Length; i++)
+        {
+            if (ticks[i] > ticks[i - 1])
             {
                 steps.Add(ticks[i] - ticks[i - 1]);
             }
         }
-        if (shared < 0.02 * ticks.Length || steps.Count == 0)
+        if (steps.Count == 0)
         {
             return null;
         }
-        steps.Sort();
-        double step = steps[steps.Count / 2];
+        double step = Median.Of([.. steps]);
         int multiples = steps.Count(s => Math.Abs(s / step - Math.Round(s / step)) < 1e-6);
         return multiples > 0.98 * steps.Count ? step : null;
     }

@@ -13,6 +13,8 @@ internal static class StuckSensors
     private const int AloneRows = 20;
     private const double AloneS = 4;
 
+    private const int LongestCounted = 1000;
+
     /// <summary>Share of rows that differ from the row before, above which a sensor is noisy enough to judge alone.</summary>
     private const double Noisy = 0.7;
 
@@ -85,7 +87,7 @@ internal static class StuckSensors
     private static List<(int From, int To)> Runs(double[] timeS, double[] values)
     {
         List<(int From, int To)> runs = [];
-        Dictionary<int, int> lengths = [];
+        int[] lengths = new int[LongestCounted + 1];
         int start = 0, all = 0;
         for (int i = 1; i <= values.Length; i++)
         {
@@ -96,7 +98,7 @@ internal static class StuckSensors
             int length = i - start;
             if (!double.IsNaN(values[start]))
             {
-                lengths[length] = lengths.GetValueOrDefault(length) + 1;
+                lengths[Math.Min(length, LongestCounted)]++;
                 all++;
                 if (length >= LeastRows && timeS[i - 1] - timeS[start] >= LeastS)
                 {
@@ -105,15 +107,10 @@ internal static class StuckSensors
             }
             start = i;
         }
-        int usual = 1, passed = 0;
-        foreach (int length in lengths.Keys.Order())
+        int usual = 0;
+        for (int passed = 0; usual < LongestCounted && passed <= 0.8 * all; passed += lengths[usual])
         {
-            usual = length;
-            passed += lengths[length];
-            if (passed > 0.8 * all)
-            {
-                break;
-            }
+            usual++;
         }
         return runs.FindAll(r => r.To - r.From + 1 >= 4 * usual);
     }

@@ -45,15 +45,23 @@ internal sealed class Utf8Stream : ReadOnlyStream
     /// <summary>Passes over bytes that were peeked at.</summary>
     public void Skip(int count) => _readyStart += count;
 
+    /// <summary>Bytes of text given out by <see cref="Read"/>.</summary>
+    public long BytesGiven { get; private set; }
+
+    /// <summary>True once all of the text has been given out.</summary>
+    public bool Exhausted { get; private set; }
+
     public override int Read(Span<byte> buffer)
     {
         if (_readyStart == _readyEnd && !Decode())
         {
+            Exhausted = true;
             return 0;
         }
         int n = Math.Min(buffer.Length, _readyEnd - _readyStart);
         _ready.AsSpan(_readyStart, n).CopyTo(buffer);
         _readyStart += n;
+        BytesGiven += n;
         return n;
     }
 

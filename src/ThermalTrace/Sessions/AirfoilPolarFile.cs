@@ -21,7 +21,7 @@ public static class AirfoilPolarFile
         table.Complaints.Throw();
         if (reynolds.Count < FewestPoints)
         {
-            table.Complaints.Fail(0, $"has {reynolds.Count} points; expected at least {FewestPoints}");
+            table.Complaints.Fail(0, $"has {reynolds.Count} {(reynolds.Count == 1 ? "point" : "points")}; expected at least {FewestPoints}");
         }
         return new AirfoilPolar(reynolds, cl, cd);
     }

@@ -10,7 +10,7 @@ internal sealed class FolderFiles
     /// <summary>How the names of logs end, whatever the case of their letters.</summary>
     public static readonly IReadOnlyList<string> LogEndings = [".csv", ".igc", ".gpx"];
 
-    private static readonly string[] NoteFiles = [FlightsFile.Name, ColumnsFile.Name, PhasesFile.Name];
+    private static readonly string[] NoteFiles = [AirframeFile.Name, FlightsFile.Name, ColumnsFile.Name, PhasesFile.Name];
     private readonly Dictionary<string, FileInfo> _files;
 
     private FolderFiles(string folder, Dictionary<string, FileInfo> files) => (Folder, _files) = (folder, files);
@@ -31,7 +31,7 @@ internal sealed class FolderFiles
             new DirectoryInfo(folder).EnumerateFiles().ToDictionary(f => f.Name, f => f, StringComparer.Ordinal)));
     }
 
-    /// <summary>True for the tables of a session folder that are no logs.</summary>
+    /// <summary>True for what a session folder has beside its logs.</summary>
     public static bool IsNoteFile(string name) => NoteFiles.Contains(name, StringComparer.OrdinalIgnoreCase);
 
     /// <summary>Names of the logs, in ordinal order. Files whose name begins with a point belong to the system.</summary>

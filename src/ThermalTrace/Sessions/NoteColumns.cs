@@ -9,7 +9,7 @@ internal static class NoteColumns
     /// <summary>The log's name; null where empty, with a complaint where it must be there or is no plain name.</summary>
     public static string? Log(NoteTable table, NoteTable.Row row, bool required)
     {
-        string text = WithFormula(table.Text(row, "log"));
+        string text = table.Text(row, "log");
         if (text.Length == 0)
         {
             if (required)
@@ -28,7 +28,8 @@ internal static class NoteColumns
     /// <summary>The text with an apostrophe in front where a spreadsheet would run it; undone by <see cref="WithFormula"/>.</summary>
     public static string WithoutFormula(string text) => StartsFormula(text) ? "'" + text : text;
 
-    private static string WithFormula(string text) => text.StartsWith('\'') && StartsFormula(text) ? text[1..] : text;
+    /// <summary>Undoes <see cref="WithoutFormula"/>.</summary>
+    public static string WithFormula(string text) => text.StartsWith('\'') && StartsFormula(text) ? text[1..] : text;
 
     private static bool StartsFormula(string text)
     {

@@ -69,11 +69,14 @@ internal sealed class NoteTable
         return new NoteTable(known, columns, separator != ',', [.. rows.Skip(1).Where(r => r.Cells.Any(c => c.Length > 0))], complaints);
     }
 
-    /// <summary>The cell's text, trimmed; empty where the row or the table does not have it.</summary>
+    /// <summary>
+    /// The cell's text, trimmed and without the apostrophe that keeps a spreadsheet from running it; empty where the row or the
+    /// table does not have it.
+    /// </summary>
     public string Text(Row row, string column)
     {
         int index = _columns[Array.IndexOf(_known, column)];
-        return index >= 0 && index < row.Cells.Length ? row.Cells[index] : "";
+        return index >= 0 && index < row.Cells.Length ? NoteColumns.WithFormula(row.Cells[index]) : "";
     }
 
     /// <summary>The cell's text, or null where empty.</summary>

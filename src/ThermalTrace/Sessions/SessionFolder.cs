@@ -67,7 +67,7 @@ public static class SessionFolder
     public static IReadOnlyList<ColumnNote> ReadColumnNotes(string folder) =>
         ReadNotes(FolderFiles.List(folder), ColumnsFile.Name, ColumnsFile.Read);
 
-    /// <summary>True for the files of a session folder that are no logs, whatever the case of their letters.</summary>
+    /// <summary>True for the files that a session folder has beside its logs, whatever the case of their letters.</summary>
     public static bool IsNoteFile(string name) => FolderFiles.IsNoteFile(name);
 
     private static Airframe? ReadAirframe(FolderFiles files)
