@@ -150,6 +150,50 @@ public sealed class ReportPageTests
     }
 
     [Fact]
+    public void TwoWingSettingsOfOneBallast_AreTwoPolars_EachWithItsOwnGlides()
+    {
+        ResultsDocument doc = (ExampleSession.Plain with { BallastsG = [0], Camber = "thermal" }).Document();
+        doc = doc with
+        {
+            Flights = [.. doc.Flights.Select((f, i) => f with { Camber = i < 4 ? "thermal" : "speed" })],
+            Polars = [doc.Polars[0], doc.Polars[0] with { Camber = "speed" }],
+        };
+        using var writer = new StringWriter(CultureInfo.InvariantCulture);
+        ReportHtml.Write(writer, doc, (ExampleSession.Plain with { BallastsG = [0] }).Traces());
+
+        XElement root = Tree(writer.ToString());
+
+        string[] captions = [.. root.Descendants("section").Single(s => (string?)s.Attribute("id") == "polars-each").Descendants("figcaption").Select(c => c.Value)];
+        Assert.Contains("thermal, all up 262 g. 56 pieces", captions[0], StringComparison.Ordinal);
+        Assert.Contains("speed, all up 262 g. 70 pieces", captions[1], StringComparison.Ordinal);
+        XElement[] samples = [.. root.Descendants("div").First(d => (string?)d.Attribute("class") == "first").Descendants("ul").First().Descendants("svg")];
+        Assert.Equal(2, samples.Length);
+        Assert.NotEqual(samples[0].ToString(), samples[1].ToString());
+    }
+
+    [Fact]
+    public void ThousandsOfProblems_AreCounted_NotPouredOut()
+    {
+        ResultsDocument doc = ExampleSession.OneFlight.Document();
+        doc = doc with { Logs = [doc.Logs[0] with { Problems = [.. Enumerable.Range(1, 5000).Select(i => new ProblemEntry(i, "is not a number"))] }] };
+        using var writer = new StringWriter(CultureInfo.InvariantCulture);
+        ReportHtml.Write(writer, doc, ExampleSession.OneFlight.Traces());
+
+        Assert.Contains("and 4940 more, all of them in results.json", writer.ToString(), StringComparison.Ordinal);
+        Assert.InRange(writer.ToString().Length, 0, 200_000);
+    }
+
+    [Fact]
+    public void Font_ComesWithTheLibrary()
+    {
+        PictureFont.Register();
+
+        Assert.InRange(PictureFont.WidthPx("Sink, m/s", 14, bold: false), 50, 75);
+        Assert.True(PictureFont.WidthPx("Sink, m/s", 14, bold: true) > PictureFont.WidthPx("Sink, m/s", 14, bold: false));
+        Assert.Contains("SIL OPEN FONT LICENSE", System.Text.Encoding.UTF8.GetString(PictureFont.File("OFL.txt")), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
     public void EmptySession_IsAPage_NotAnError()
     {
         ResultsDocument doc = ExampleSession.NoGps.Document();

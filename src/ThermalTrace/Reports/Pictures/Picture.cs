@@ -18,24 +18,25 @@ internal sealed class Picture : IDisposable
 {
     public const float TextPx = 14;
     private const int TopPx = 30;
+    private const int LeftPx = 44;
+    private const int BottomPx = 46;
+    private const int RightPx = 12;
 
     private readonly Plot plot = new();
     private readonly List<Stroke> strokes = [];
     private readonly List<PlainText> outside = [];
     private readonly int widthPx;
     private readonly int heightPx;
-    private readonly int leftPx;
-    private readonly int bottomPx;
     private readonly AxisRange x;
     private readonly AxisRange y;
 
-    public Picture(int widthPx, int heightPx, AxisRange x, AxisRange y, int leftPx = 44, int bottomPx = 46)
+    public Picture(int widthPx, int heightPx, AxisRange x, AxisRange y)
     {
         PictureFont.Register();
-        (this.widthPx, this.heightPx, this.x, this.y, this.leftPx, this.bottomPx) = (widthPx, heightPx, x, y, leftPx, bottomPx);
+        (this.widthPx, this.heightPx, this.x, this.y) = (widthPx, heightPx, x, y);
         plot.FigureBackground.Color = Colors.Transparent;
         plot.DataBackground.Color = Colors.Transparent;
-        plot.Layout.Fixed(new PixelPadding(leftPx, RightPx, bottomPx, TopPx));
+        plot.Layout.Fixed(new PixelPadding(LeftPx, RightPx, BottomPx, TopPx));
         plot.Axes.SetLimits(x.Low, x.High, y.Low, y.High);
         plot.HideLegend();
         foreach (IAxis axis in plot.Axes.GetAxes())
@@ -55,15 +56,13 @@ internal sealed class Picture : IDisposable
         plot.Grid.XAxisStyle.IsVisible = false;
     }
 
-    private const int RightPx = 12;
-
     /// <summary>Pixels a unit of each axis.</summary>
-    public double PxPerX => (widthPx - leftPx - RightPx) / Math.Abs(x.Span);
+    private double PxPerX => (widthPx - LeftPx - RightPx) / Math.Abs(x.Span);
 
-    public double PxPerY => (heightPx - TopPx - bottomPx) / Math.Abs(y.Span);
+    private double PxPerY => (heightPx - TopPx - BottomPx) / Math.Abs(y.Span);
 
-    /// <summary>Width and height of the area inside the axes, px, for a picture of that size with the usual margins.</summary>
-    public static (int WidthPx, int HeightPx) Inside(int widthPx, int heightPx) => (widthPx - 44 - RightPx, heightPx - TopPx - 46);
+    /// <summary>Width and height of the area inside the axes, px, for a picture of that size.</summary>
+    public static (int WidthPx, int HeightPx) Inside(int widthPx, int heightPx) => (widthPx - LeftPx - RightPx, heightPx - TopPx - BottomPx);
 
     /// <summary>Names the axes: x below at the right, y above at the left, both upright.</summary>
     public void Axes(string xName, IEnumerable<(double At, string Label)> xTicks, string yName, IEnumerable<(double At, string Label)> yTicks)
@@ -135,7 +134,7 @@ internal sealed class Picture : IDisposable
         arrow.ArrowheadLength = 13;
     }
 
-    /// <summary>Words in the plot; <paramref name="halo"/> puts paper behind them so that lines do not run through.</summary>
+    /// <summary>Words in the plot, at a place and so many pixels from it.</summary>
     public void Words(string text, double atX, double atY, Ink ink, Alignment alignment, float offsetXPx = 0, float offsetYPx = 0, bool bold = false)
     {
         var label = plot.Add.Text(text, atX, atY);
