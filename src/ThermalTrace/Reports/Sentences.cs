@@ -35,7 +35,7 @@ internal static class Sentences
                 : Text($" It climbs {Math.Abs(best.ClimbMps.Value - rival.ClimbMps.Value):0.00} m/s faster and comes home {Math.Abs(rival.ReturnAirspeedMps - best.ReturnAirspeedMps):0.0} m/s slower.")
             : "";
         string close = outcome.Verdict == "no_difference" ? " No two options differ by anything that could be felt." : "";
-        return $"{Mass(best)}: {gain} than {Mass(rival)} {conditions}.{trade}{close}";
+        return $"{Capital(Mass(best))}: {gain} than {Mass(rival)} {conditions}.{trade}{close}";
     }
 
     /// <summary>What to fly next to tell the options apart.</summary>
@@ -58,6 +58,8 @@ internal static class Sentences
     }
 
     private static string Mass(OptionOutcome outcome) => outcome.Option.BallastG == 0 ? "no ballast" : Text($"{outcome.Option.BallastG:0.#} g");
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string Gain(double difference, string format, string unit, string word)
     {

@@ -74,6 +74,9 @@ internal static class Words
 
         string name = Ballast(best.BallastG);
         bool flown = best.Flown.Flights > 0 && best.Support != "predicted";
+        // Best on average need not be the likeliest to be best: "probably" is said only of better than even chances.
+        bool likely = best.ProbabilityBest is >= 0.5;
+        string perhaps = likely ? "probably flew" : "may have flown";
         if (best.BallastG == 0 && comparison.Verdict is ("clear" or "leaning"))
         {
             // "No ballast flew best" would say that none of them did.
@@ -81,14 +84,14 @@ internal static class Words
             {
                 ("clear", true) => "The model flew best without ballast.",
                 ("clear", false) => "The model would have flown best without ballast.",
-                (_, true) => "The model probably flew best without ballast.",
-                _ => "The model would probably have flown best without ballast.",
+                (_, true) => $"The model {perhaps} best without ballast.",
+                _ => $"The model would {(likely ? "probably" : "perhaps")} have flown best without ballast.",
             };
         }
         return comparison.Verdict switch
         {
             "clear" => Capital(flown ? $"{name} flew best." : $"{name} would have flown best."),
-            "leaning" => Capital(flown ? $"{name} probably flew best." : $"{name} would probably have flown best."),
+            "leaning" => Capital(flown ? $"{name} {perhaps} best." : $"{name} would {(likely ? "probably" : "perhaps")} have flown best."),
             _ => "No difference between the ballasts could be shown.",
         };
     }
