@@ -147,7 +147,7 @@ internal static class WindEstimator
         {
             int i = index[k];
             PhaseKind kind = KindAt(flight, i);
-            
+
             // Lift is entered at the speed of the glide: only when it has been worked for a while is the speed that of circling.
             circling[k] = kind == PhaseKind.Climb && k >= EntryS && KindAt(flight, index[k - EntryS]) == PhaseKind.Climb;
             newPhase[k] = k > 0 && (circling[k] != circling[k - 1] || (kind != KindAt(flight, index[k - 1]) && kind != PhaseKind.Climb));

@@ -57,7 +57,7 @@ internal static class PolarFit
                 cancel.ThrowIfCancellationRequested();
                 return Solve(rows, terms, NoiseAt(u)).Cost + 0.5 * u.DotProduct(u);
             }
-            start = SimplexSearch.Minimise(Cost, start, 0.5, 0.01, round == 0 ? 120 : 60).ToArray();
+            start = SimplexSearch.Minimise(Cost, start, 0.5, 0.001, round == 0 ? 200 : 150).ToArray();
             about = Solve(rows, terms, NoiseAt(Vector<double>.Build.DenseOfArray(start))).Mean;
         }
         Solution mode = Solve(rows, terms, NoiseAt(Vector<double>.Build.DenseOfArray(start)));
@@ -170,9 +170,11 @@ internal static class PolarFit
         Vector<double> widths = spectrum.EigenValues.Map(z => z.Real).Map(l => 1 / Math.Sqrt(Math.Max(l, 0.5)));
         System.Random random = new(seed);
         List<(double LogWeight, Solution Solution)> samples = [];
+        Vector<double> z = Vector<double>.Build.Dense(n);
         for (int s = 0; s < HyperDraws; s++)
         {
-            Vector<double> z = Vector<double>.Build.Dense(n, _ => MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1));
+            // In pairs about the mode, so that what the few samples have of luck cancels to first order.
+            z = s % 2 == 1 ? -z : Vector<double>.Build.Dense(n, _ => MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1));
             Vector<double> u = Vector<double>.Build.DenseOfArray(mode) + spectrum.EigenVectors * z.PointwiseMultiply(widths);
             cancel.ThrowIfCancellationRequested();
             Solution solution = Solve(rows, terms, NoiseAt(u));
@@ -195,8 +197,8 @@ internal static class PolarFit
             System.Random own = new(seed + 7919 * (s + 1));
             for (int d = 0; d < number; d++)
             {
-                Vector<double> z = Vector<double>.Build.Dense(terms.Count, _ => MathNet.Numerics.Distributions.Normal.Sample(own, 0, 1));
-                draws.Add((solution.Mean + BackSubstitute(upper, z)).ToArray());
+                Vector<double> normal = Vector<double>.Build.Dense(terms.Count, _ => MathNet.Numerics.Distributions.Normal.Sample(own, 0, 1));
+                draws.Add((solution.Mean + BackSubstitute(upper, normal)).ToArray());
             }
         }
         return (mean, [.. draws]);

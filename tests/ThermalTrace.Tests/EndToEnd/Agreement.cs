@@ -33,7 +33,15 @@ internal sealed record Agreement
     /// </summary>
     public static Agreement Rounding { get; } = new()
     {
-        EdgeS = 1e-6, WindMps = 1e-4, EdrShare = 1e-3, LaunchM = 1e-3, FlownMps = 1e-3, SinkMps = 3e-4, GlideRatio = 2e-3, RoundTripMps = 3e-4, Probability = 0.004,
+        EdgeS = 1e-6,
+        WindMps = 1e-4,
+        EdrShare = 1e-3,
+        LaunchM = 1e-3,
+        FlownMps = 1e-3,
+        SinkMps = 3e-4,
+        GlideRatio = 2e-3,
+        RoundTripMps = 3e-4,
+        Probability = 0.004,
     };
 
     /// <summary>Compares two documents of the same flights.</summary>

@@ -153,7 +153,8 @@ public class BehaviourTests
     public void OneOptionAlone_IsNoComparison()
     {
         ResultsDocument document = ShortSession.Debriefed(ShortSession.WithFlights("log,flight,ballast_g", "day.csv,,0")
-            with { Airframe = ShortSession.Session.Airframe with { BallastOptionsG = [] } });
+            with
+        { Airframe = ShortSession.Session.Airframe with { BallastOptionsG = [] } });
         Assert.Equal("unknown", document.Comparison.Verdict);
         Assert.Equal(0, Assert.Single(document.Comparison.Options).BallastG);
         Assert.Single(document.Polars);

@@ -144,7 +144,8 @@ public class ContractTests
     public void Options_AreEveryMassOfTheAirframeAndEveryMassFlown()
     {
         ResultsDocument document = ShortSession.Debriefed(ShortSession.WithFlights("log,flight,ballast_g", "day.csv,1,0", "day.csv,2,70", "day.csv,3,0", "day.csv,4,85")
-            with { Airframe = ShortSession.Session.Airframe with { BallastOptionsG = [0, 20, 40, 70] } });
+            with
+        { Airframe = ShortSession.Session.Airframe with { BallastOptionsG = [0, 20, 40, 70] } });
         Assert.Equal([0, 20, 40, 70, 85], document.Comparison.Options.Select(o => o.BallastG));
         Assert.Equal([2, 0, 0, 1, 1], document.Comparison.Options.Select(o => o.Flown.Flights));
         Assert.All(document.Comparison.Options, o => Assert.Contains(o.Support, Supports));

@@ -17,7 +17,15 @@ public class FlavourTests
     /// </summary>
     private static readonly Agreement CoarserUnits = new()
     {
-        EdgeS = 1e-6, WindMps = 2e-3, EdrShare = 0.01, LaunchM = 0.01, FlownMps = 5e-3, SinkMps = 0.03, GlideRatio = 0.15, RoundTripMps = 0.03, Probability = 0.025,
+        EdgeS = 1e-6,
+        WindMps = 2e-3,
+        EdrShare = 0.01,
+        LaunchM = 0.01,
+        FlownMps = 5e-3,
+        SinkMps = 0.03,
+        GlideRatio = 0.15,
+        RoundTripMps = 0.03,
+        Probability = 0.025,
     };
 
     /// <summary>
@@ -26,7 +34,15 @@ public class FlavourTests
     /// </summary>
     private static readonly Agreement CoarserStamps = new()
     {
-        EdgeS = 0.61, WindMps = 0.1, EdrShare = 0.1, LaunchM = 0.8, FlownMps = 0.25, SinkMps = 0.03, GlideRatio = 0.2, RoundTripMps = 0.05, Probability = 0.05,
+        EdgeS = 0.61,
+        WindMps = 0.1,
+        EdrShare = 0.1,
+        LaunchM = 0.8,
+        FlownMps = 0.25,
+        SinkMps = 0.03,
+        GlideRatio = 0.2,
+        RoundTripMps = 0.05,
+        Probability = 0.05,
     };
 
     public static TheoryData<string> Delimited => [.. Enum.GetValues<LogFlavour>()

@@ -102,7 +102,8 @@ public class InvarianceTests
         FlightLog Log(string name, IEnumerable<string[]> some) => ShortSession.Import(name, Encoding.UTF8.GetBytes(string.Join('\n', some.SelectMany(p => p).Prepend(header)) + "\n"));
         Session one = ShortSession.Session with { Logs = [Log("day.csv", parts)] };
         Session two = ShortSession.WithFlights(["log,flight,ballast_g", .. ballast.Select((b, i) => i < flightsInTheFirst ? $"a.csv,{i + 1},{b}" : $"b.csv,{i - flightsInTheFirst + 1},{b}")])
-            with { Logs = [Log("a.csv", parts.Take(flightsInTheFirst)), Log("b.csv", parts.Skip(flightsInTheFirst))] };
+            with
+        { Logs = [Log("a.csv", parts.Take(flightsInTheFirst)), Log("b.csv", parts.Skip(flightsInTheFirst))] };
         ResultsDocument together = ShortSession.Debriefed(one), apart = ShortSession.Debriefed(two);
         Assert.Equal(Enumerable.Range(1, flightsInTheFirst).Concat(Enumerable.Range(1, 4 - flightsInTheFirst)), apart.Flights.Select(f => f.Number));
         Agreement.Of(together, apart).RequireWithin(Agreement.Rounding);
@@ -130,8 +131,9 @@ public class InvarianceTests
         ResultsDocument other = Debrief.Run(ShortSession.Session, new DebriefOptions { Seed = 99 }).Document;
         Assert.Equal(99, other.Seed);
         Assert.NotEqual(Written(ShortSession.Result).Json, Json(other));
-        // 600 draws: a 5 % point wanders by about a twelfth of the band, a probability by 0.02 once in a while 0.06.
-        Agreement.Of(ShortSession.Document, other).RequireWithin(Agreement.Rounding with { SinkMps = 0.05, RoundTripMps = 0.1, Probability = 0.1, GlideRatio = 0.2 });
+        // 600 draws: a 5 % point wanders by about a twelfth of the band, a probability by 0.02 once in a while 0.06. A short
+        // session's glide ratio has a band some 5 wide.
+        Agreement.Of(ShortSession.Document, other).RequireWithin(Agreement.Rounding with { SinkMps = 0.05, RoundTripMps = 0.1, Probability = 0.1, GlideRatio = 0.5 });
     }
 
     private static (string Json, string Html) Written(DebriefResult result)
