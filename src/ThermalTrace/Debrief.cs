@@ -34,6 +34,9 @@ public sealed record DebriefResult(ResultsDocument Document, SessionTraces Trace
 /// <summary>The main job, top to bottom: logs to flights, phases, air, polars, comparison, document.</summary>
 public static class Debrief
 {
+    // Sums split between threads round differently from machine to machine; the same input must give the same bytes.
+    static Debrief() => MathNet.Numerics.Control.UseSingleThread();
+
     /// <summary>Debriefs a session.</summary>
     /// <exception cref="UnusableInputException">No flight could be found in any log, or a note speaks of one that was not.</exception>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>

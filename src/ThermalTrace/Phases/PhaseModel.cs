@@ -21,6 +21,7 @@ internal sealed class PhaseModel
 
     // Signs a fraction of a second apart say the same thing twice: the evidence counts as one look in this time.
     private const double LookS = 2.0;
+    private const double HighestGroundM = 30, Impossible = 200;
 
     private readonly double _launchMps, _launchSpreadMps, _launchS;
     private readonly double _sinkMps;
@@ -161,6 +162,11 @@ internal sealed class PhaseModel
         for (int state = 0; state < States; state++)
         {
             log[state] *= weight;
+        }
+        // No look is needed to know that a model far above every place it stood on is not standing.
+        if (h > HighestGroundM)
+        {
+            log[Ground] -= Impossible;
         }
     }
 
