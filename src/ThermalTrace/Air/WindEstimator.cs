@@ -412,14 +412,24 @@ internal static class WindEstimator
         transition[SumN * States + ShearN] = logHeight;
     }
 
+    /// <summary>Flights enough to learn habits from, evenly through the session: all of an ordinary one.</summary>
+    private static int[] Some(Prepared[] flights)
+    {
+        const double enoughS = 20_000; // a few habits are known to a few per cent by then
+        double total = flights.Sum(f => f.East.Length * StepS);
+        int every = Math.Max(1, (int)(total / enoughS));
+        return [.. Enumerable.Range(0, flights.Length).Where(k => k % every == 0)];
+    }
+
     /// <summary>
     /// Habits with the greatest likelihood over all flights, held by broad log-normal priors about the usual ones: a
     /// session of straight flights has little to say of them.
     /// </summary>
     private static WindHabits Learn(Prepared[] flights, (double E, double N)[][] winds, Prior[] priors, WindHabits from, int threads, CancellationToken cancel)
     {
+        int[] some = Some(flights);
         double[] usual = Logs(WindHabits.Usual);
-        double[] likelihoods = new double[flights.Length];
+        double[] likelihoods = new double[some.Length];
         double[] spread = [0.3, 0.4, 0.12, 0.3];
         double Cost(Vector<double> u)
         {
@@ -432,9 +442,9 @@ internal static class WindEstimator
                 logs[i] = usual[i] + spread[i] * Math.Clamp(u[i], -4, 4);
             }
             WindHabits habits = FromLogs(logs);
-            EachFlight(flights.Length, false, threads, (k, smoother) =>
+            EachFlight(some.Length, false, threads, (k, smoother) =>
             {
-                Filter(flights[k], winds[k], priors[k], habits, smoother);
+                Filter(flights[some[k]], winds[some[k]], priors[some[k]], habits, smoother);
                 likelihoods[k] = smoother.LogLikelihood;
             }, cancel);
             return cost - likelihoods.Sum();
