@@ -30,12 +30,6 @@ internal static class TurbulenceEstimator
     private const double ShortestReachM = 2.5, LongestReachM = 30;
     private const double UsualOuterM = 20, OuterSpread = 0.45; // of its logarithm; about half the height where models fly
 
-    /// <summary>
-    /// Share of the structure function over one interval that the difference between means over two neighbouring intervals has, for a
-    /// two-thirds law: (2^(p+2) − 4)/((p+1)(p+2)), p = 2/3.
-    /// </summary>
-    internal static double MeansShare { get; } = (Math.Pow(2, 8.0 / 3) - 4) / (5.0 / 3 * (8.0 / 3));
-
     /// <summary>Longitudinal structure function, m²/s².</summary>
     internal static double LongitudinalM2ps2(double edr, double separationM) => C2 * Math.Pow(edr * edr * edr * separationM, 2.0 / 3);
 

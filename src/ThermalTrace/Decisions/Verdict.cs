@@ -7,7 +7,8 @@ namespace ThermalTrace.Decisions;
 /// <param name="Outcome">How the options fared.</param>
 /// <param name="EdrMedian">Median over flights, m^(2/3)/s; NaN where not known.</param>
 /// <param name="WindFromPilot">True where the wind is the pilot's own estimate.</param>
-internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot)
+/// <param name="WindErrorMps">Standard error of the wind taken, m/s.</param>
+internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot, double WindErrorMps)
 {
     private const double PilotsWindError = 0.25; // of the pilot's own estimate; common practice, no source
 
@@ -37,6 +38,6 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
         LaunchHeights? heights = LaunchHeights.Fit(launches, airframe.Launch);
         ComparisonOutcome outcome = Comparison.Run(drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, drag.Draws,
             wind, windError, climbs, edr, heights, seed + 1);
-        return new Verdict(outcome, edr, own);
+        return new Verdict(outcome, edr, own, windError);
     }
 }

@@ -50,7 +50,9 @@ public static class PlainSummary
 
     private static string Conditions(ConditionsEntry c) => string.Join(", ",
     [
-        c.WindMps is { } wind ? $"wind {Estimate.Significant(wind)} m/s" : "wind not known",
+        c.WindMps is { } wind
+            ? "wind " + (c is { WindMpsLow: { } calmer, WindMpsHigh: { } stronger } ? Estimate.Plain(new Interval(wind, calmer, stronger)) : Estimate.Significant(wind)) + " m/s"
+            : "wind not known",
         c.LiftMps is { } lift
             ? "lift at the core " + (c is { LiftMpsLow: { } low, LiftMpsHigh: { } high } ? Estimate.Plain(new Interval(lift, low, high)) : Estimate.Significant(lift)) + " m/s"
             : "no lift worked",

@@ -10,7 +10,7 @@ internal static class PolarEntries
     private const int FlownPoints = 33;
     private const double BeyondStepMps = 0.5;
     private const int MostDraws = 600;
-    private const double NormalFactor = 1.6449; // 95 % point of the normal
+    public const double NormalFactor = 1.6449; // 95 % point of the normal
 
     /// <summary>Polars of the options that were flown with airspeed; with <paramref name="predictedOnly"/> of all options, from geometry alone.</summary>
     public static IReadOnlyList<PolarEntry> Of(IReadOnlyList<FlownFlight> flights, Drag drag, double fastestUsedMps, bool predictedOnly)

@@ -119,7 +119,8 @@ public sealed record ComparisonEntry
 }
 
 public sealed record ConditionsEntry(double? WindMps, double? LiftMps, double? ThermalRadiusM, double? Edr, double? AirSinkMps,
-    double? LiftMpsLow, double? LiftMpsHigh, double? ThermalRadiusMLow, double? ThermalRadiusMHigh);
+    double? LiftMpsLow, double? LiftMpsHigh, double? ThermalRadiusMLow, double? ThermalRadiusMHigh,
+    double? WindMpsLow = null, double? WindMpsHigh = null);
 
 public sealed record OptionEntry
 {

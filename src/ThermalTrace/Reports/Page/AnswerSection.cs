@@ -36,7 +36,7 @@ internal static class AnswerSection
         ConditionsEntry c = doc.Comparison.Conditions;
         var cells = new List<Html>
         {
-            Cell("Wind", c.WindMps is { } wind ? Html.Of($"<b>{Parts.Significant(wind)}&nbsp;m/s</b>") : Unknown, Html.Of($"{(doc.Flights.Any(f => f.Wind.SpeedMps is not null) ? "mean over the flights" : "your own estimate")}")),
+            Cell("Wind", c.WindMps is null ? Unknown : Beside(c.WindMps, c.WindMpsLow, c.WindMpsHigh, "m/s"), Html.Of($"{(doc.Flights.Any(f => f.Wind.SpeedMps is not null) ? "mean over the flights" : "your own estimate")}")),
             Cell("Lift at the core", Beside(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh, "m/s"), Html.Of($"{(c.LiftMps is null ? "no lift was worked" : "air rising")}")),
         };
         if (c.LiftMps is not null)
