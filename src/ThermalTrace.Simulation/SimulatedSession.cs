@@ -34,7 +34,10 @@ public sealed record SimulatedSession
 /// <param name="Logs">What each log holds.</param>
 /// <param name="Notes">Rows of <c>flights.csv</c>.</param>
 /// <param name="Truth">The truth, given the ending of the logs' names.</param>
-internal sealed record SessionDraft(string AirframeJson, IReadOnlyList<LogChannels> Logs, IReadOnlyList<FlightCarried> Notes, Func<string, string> Truth);
+internal sealed record SessionDraft(string AirframeJson, IReadOnlyList<LogChannels> Logs, IReadOnlyList<FlightCarried> Notes, Func<string, string> Truth)
+{
+    internal IReadOnlyList<LoggedFlight> Flights { get; init; } = [];
+}
 
 /// <summary>Which flights of a log carried what.</summary>
 /// <param name="LogStem">File name without its ending.</param>

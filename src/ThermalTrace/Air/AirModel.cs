@@ -36,6 +36,12 @@ internal sealed record FlightAir
     /// <summary>Direction of flight through the air, radians clockwise from north.</summary>
     public required double[] HeadingRad { get; init; }
 
+    /// <summary>Load factor of the turn being flown.</summary>
+    public required double[] LoadFactor { get; init; }
+
+    /// <summary>True where the model circles.</summary>
+    public required bool[] Circling { get; init; }
+
     /// <summary>Mean wind over the airborne time.</summary>
     public required MeanWind Wind { get; init; }
 

@@ -27,7 +27,8 @@ internal static class WindEstimator
     private const double CircleSpreadMps = 0.7;   // from climb to climb: lift is worked at much the same speed
     private const double TurnTrimMps = 1.5;       // a glide that turns round goes on at another speed
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
-    private const double PenetrationUsual = 0.3, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
+    private const double PenetrationUsual = 0.4, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
+    private const double TailwindShare = 0.3; // down the wind the best speed falls less than it rises against it: the polar ends at its slow side
     private const double GustShare = 0.25;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
     private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
@@ -109,24 +110,28 @@ internal static class WindEstimator
         (double E, double N)[] wind = from;
         MeanWind mean = new(0, 0, 0, 0, 0);
         double likelihood = 0;
-        (double, double) circling = default, gliding = default;
+        (double, double) circling = default, gliding = default, penetration = default;
         for (int iteration = 0; iteration < 4; iteration++)
         {
             wind = Smooth(p, wind, prior, habits, smoother, false, out mean, out _);
             likelihood = smoother.LogLikelihood;
             (double, double) Share(int state) => (smoother.State[state] / p.ExpectedAirspeedMps, smoother.Covariance[state * States + state] / Square(p.ExpectedAirspeedMps));
             (circling, gliding) = (Share(Circling), Share(Mean));
+            penetration = (smoother.State[Penetration], smoother.Covariance[Penetration * States + Penetration]);
         }
-        return (wind, new Found(mean, circling, gliding), likelihood);
+        return (wind, new Found(mean, circling, gliding, penetration), likelihood);
     }
 
     /// <summary>A flight's mean wind and, over the speed expected of its mass, the speeds it circled and glided at: value and variance.</summary>
-    private sealed record Found(MeanWind Wind, (double Value, double Variance) Circling, (double Value, double Variance) Gliding);
+    private sealed record Found(MeanWind Wind, (double Value, double Variance) Circling, (double Value, double Variance) Gliding,
+        (double Value, double Variance) Penetration);
 
     /// <summary>What is known before a flight is looked at: wind, and speeds as shares of the expected one.</summary>
-    private sealed record Prior(double East, double North, double Variance, (double Value, double Variance) Circling, (double Value, double Variance) Gliding)
+    private sealed record Prior(double East, double North, double Variance, (double Value, double Variance) Circling, (double Value, double Variance) Gliding,
+        (double Value, double Variance) Penetration)
     {
-        public static readonly Prior Alone = new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25));
+        public static readonly Prior Alone = new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25),
+            (PenetrationUsual, PenetrationSpread * PenetrationSpread));
     }
 
     private static Prepared Prepare(Flight flight, GroundMotion ground, double expected, double gust)
@@ -140,18 +145,11 @@ internal static class WindEstimator
         }
         int n = index.Count;
         double[] east = new double[n], north = new double[n], variance = new double[n], logHeight = new double[n], pitot = new double[n];
-        bool[] newPhase = new bool[n], circling = new bool[n];
-        double[] turning = new double[n];
         double middle = 0;
         for (int k = 0; k < n; k++)
         {
             int i = index[k];
-            PhaseKind kind = KindAt(flight, i);
-
-            // Lift is entered at the speed of the glide: only when it has been worked for a while is the speed that of circling.
-            circling[k] = kind == PhaseKind.Climb && k >= EntryS && KindAt(flight, index[k - EntryS]) == PhaseKind.Climb;
-            newPhase[k] = k > 0 && (circling[k] != circling[k - 1] || (kind != KindAt(flight, index[k - 1]) && kind != PhaseKind.Climb));
-            bool usable = kind != PhaseKind.Launch && ground.VarianceM2ps2[i] < 1.0;
+            bool usable = KindAt(flight, i) != PhaseKind.Launch && ground.VarianceM2ps2[i] < 1.0;
             east[k] = usable ? ground.EastMps[i] : double.NaN;
             north[k] = ground.NorthMps[i];
             variance[k] = ground.VarianceM2ps2[i];
@@ -165,19 +163,44 @@ internal static class WindEstimator
         {
             logHeight[k] -= middle;
         }
-        // A look counts for the first guess by how much the ground velocity is turning there: straight flight tells nothing.
-        // Where there are circles they alone count, for their speed is held; glides change speed with direction.
-        bool enough = circling.Count(c => c) * StepS >= 20;
-        for (int k = 1; k + 1 < n; k++)
+        PhaseKind[] kinds = [.. index.Select(i => KindAt(flight, i))];
+        Prepared first = With(kinds, [.. kinds.Select(kind => kind == PhaseKind.Climb)]);
+        // Turning in one place is told better through the air than over the ground, and better than phases tell it, which know
+        // climbs by their rise: a turn to look for lift is flown at another speed than a circle.
+        (double E, double N)[] guess = FirstGuess(first);
+        double[] speed = new double[n], heading = new double[n];
+        for (int k = 0; k < n; k++)
         {
-            if (enough && !(circling[k - 1] && circling[k + 1]))
-            {
-                continue;
-            }
-            double change = Math.Sqrt(Square(east[k + 1] - east[k - 1]) + Square(north[k + 1] - north[k - 1]));
-            turning[k] = double.IsNaN(change) ? 0 : 0.03 + Math.Min(Square(change / (0.5 * expected)), 1);
+            double x = east[k] - guess[k].E, y = north[k] - guess[k].N;
+            (speed[k], heading[k]) = (Math.Sqrt(x * x + y * y), double.IsNaN(x) ? double.NaN : Math.Atan2(x, y));
         }
-        return new Prepared(flight, [.. index], east, north, variance, logHeight, pitot, newPhase, circling, turning, expected, Math.Max(gust, LeastGustMps));
+        bool[] circles = Turning.Circles(speed, heading, StepS);
+        return With(kinds, [.. kinds.Select((kind, k) => kind == PhaseKind.Climb && circles[k])]);
+
+        Prepared With(PhaseKind[] kinds, bool[] circles)
+        {
+            bool[] newPhase = new bool[n], circling = new bool[n];
+            double[] turning = new double[n];
+            for (int k = 0; k < n; k++)
+            {
+                // Lift is entered at the speed of the glide: only when it has been worked for a while is the speed that of circling.
+                circling[k] = circles[k] && k >= EntryS && circles[k - EntryS];
+                newPhase[k] = k > 0 && (circling[k] != circling[k - 1] || (kinds[k] != kinds[k - 1] && kinds[k] != PhaseKind.Climb));
+            }
+            // A look counts for the first guess by how much the ground velocity is turning there: straight flight tells nothing.
+            // Where there are circles they alone count, for their speed is held; glides change speed with direction.
+            bool enough = circling.Count(c => c) * StepS >= 20;
+            for (int k = 1; k + 1 < n; k++)
+            {
+                if (enough && !(circling[k - 1] && circling[k + 1]))
+                {
+                    continue;
+                }
+                double change = Math.Sqrt(Square(east[k + 1] - east[k - 1]) + Square(north[k + 1] - north[k - 1]));
+                turning[k] = double.IsNaN(change) ? 0 : 0.03 + Math.Min(Square(change / (0.5 * expected)), 1);
+            }
+            return new Prepared(flight, [.. index], east, north, variance, logHeight, pitot, newPhase, circling, turning, expected, Math.Max(gust, LeastGustMps));
+        }
     }
 
     private static double Square(double x) => x * x;
@@ -328,7 +351,7 @@ internal static class WindEstimator
         Diagonal(Circling, prior.Circling.Value * p.ExpectedAirspeedMps, prior.Circling.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
         Diagonal(Gust, 0, Square(p.GustMps));
-        Diagonal(Penetration, PenetrationUsual, PenetrationSpread * PenetrationSpread);
+        Diagonal(Penetration, prior.Penetration.Value, prior.Penetration.Variance);
         Diagonal(Pitot, 1, PitotSpread * PitotSpread);
         smoother.Start(start, covariance);
         double[] transition = new double[States * States], process = new double[States * States];
@@ -352,12 +375,12 @@ internal static class WindEstimator
                 Array.Clear(h);
                 (h[WindE], h[WindN], h[SlowE], h[SlowN], h[ShearE], h[ShearN]) = (a, b, a, b, a * p.LogHeight[k], b * p.LogHeight[k]);
                 (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust]) = (1, 1, 1);
-                h[Penetration] = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
+                h[Penetration] = p.Circling[k] ? 0 : Answered(-(a * usualE + b * usualN));
                 smoother.Observe(h, speed + a * about[k].E + b * about[k].N, p.Variance[k] + LeastVariance);
                 if (!double.IsNaN(p.Pitot[k]))
                 {
                     Array.Clear(h);
-                    double headwind = p.Circling[k] ? 0 : -(a * usualE + b * usualN);
+                    double headwind = p.Circling[k] ? 0 : Answered(-(a * usualE + b * usualN));
                     double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + smoother.State[Gust] + headwind * smoother.State[Penetration];
                     double factor = smoother.State[Pitot];
                     (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust], h[Penetration], h[Pitot]) = (factor, factor, factor, factor * headwind, airspeed);
@@ -367,6 +390,9 @@ internal static class WindEstimator
             smoother.EndStep();
         }
     }
+
+    /// <summary>Head wind as a pilot answers it with speed, m/s.</summary>
+    private static double Answered(double headwindMps) => headwindMps > 0 ? headwindMps : TailwindShare * headwindMps;
 
     /// <summary>Change of heading through the air into a step, radians.</summary>
     private static double TurnedRad(Prepared p, (double E, double N)[] about, int k)
@@ -475,7 +501,7 @@ internal static class WindEstimator
     /// </summary>
     private static Prior PriorFromOthers(int flight, Found[] found)
     {
-        const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12;
+        const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12, usualPenetration = 0.15;
         Found[] others = [.. found.Where((_, k) => k != flight)];
         if (others.Length == 0)
         {
@@ -484,7 +510,7 @@ internal static class WindEstimator
         (double east, double eastVariance) = Pool([.. others.Select(o => (o.Wind.EastMps, o.Wind.VarianceEast))], usualWind);
         (double north, double northVariance) = Pool([.. others.Select(o => (o.Wind.NorthMps, o.Wind.VarianceNorth))], usualWind);
         return new Prior(east, north, 0.5 * (eastVariance + northVariance), Pool([.. others.Select(o => o.Circling)], usualCircling),
-            Pool([.. others.Select(o => o.Gliding)], usualGliding));
+            Pool([.. others.Select(o => o.Gliding)], usualGliding), Pool([.. others.Select(o => o.Penetration)], usualPenetration));
     }
 
     /// <summary>Mean of others' values and the variance with which it predicts the next one.</summary>
@@ -557,11 +583,13 @@ internal static class WindEstimator
             double x = ground.EastMps[g] - east[i], y = ground.NorthMps[g] - north[i];
             double v = Math.Sqrt(x * x + y * y);
             bool known = ground.VarianceM2ps2[g] < 1.5;
-            inertial[i] = known ? v : double.NaN;
+            // The path slopes down: a little of the speed is vertical. Rising is the air's doing and no part of it.
+            double down = Math.Min(track.VerticalSpeedMps[g], 0), steep = down * down / (2 * Math.Max(v, 3));
+            inertial[i] = known ? v + steep : double.NaN;
             heading[i] = Math.Atan2(x, y);
-            double headwind = v > 0.3 && !p.Circling[k] ? -(x * usualE + y * usualN) / v : 0;
+            double headwind = v > 0.3 && !p.Circling[k] ? Answered(-(x * usualE + y * usualN) / v) : 0;
             int level = p.Circling[k] ? Circling : Mean;
-            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + GustShare * Blend(Gust) + headwind * Blend(Penetration), 0.5) : double.NaN;
+            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + GustShare * Blend(Gust) + headwind * Blend(Penetration) + steep, 0.5) : double.NaN;
             h.Clear();
             (h[level], h[Trim], h[Gust], h[Penetration]) = (1, 1, GustShare, headwind);
             double a = v > 0.3 ? x / v : 0, b = v > 0.3 ? y / v : 0;
@@ -577,6 +605,8 @@ internal static class WindEstimator
             AirspeedMps = speed,
             AirspeedVarianceM2ps2 = variance,
             HeadingRad = heading,
+            LoadFactor = Turning.LoadFactors(speed, heading, track.StepS),
+            Circling = Turning.Circles(speed, heading, track.StepS),
             Wind = mean,
             PitotFactor = pitot,
         };

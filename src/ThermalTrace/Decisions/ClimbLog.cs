@@ -44,7 +44,7 @@ internal static class ClimbLog
                 if (air is not null && k < air.AirspeedMps.Length && !double.IsNaN(air.AirspeedMps[k]))
                 {
                     speed += air.AirspeedMps[k];
-                    factor += GlideRows.LoadFactor(air, k);
+                    factor += air.LoadFactor[k];
                     known++;
                 }
             }

@@ -20,7 +20,7 @@ internal static class GlidePieces
         List<GlidePiece> pieces = [];
         List<(int I, int K)> points = [];
         Track track = flight.Air.Flight.Track;
-        GlideRows.VisitGlides(flight.Air, (i, k, fresh) =>
+        GlideRows.VisitStraight(flight.Air, (i, k, fresh) =>
         {
             if (fresh || (points.Count > 0 && (i - points[0].I) * track.StepS > PieceS))
             {
@@ -61,7 +61,7 @@ internal static class GlidePieces
             tt += t * t;
             te += t * e;
             speed += air.AirspeedMps[k];
-            load += GlideRows.LoadFactor(air, k);
+            load += air.LoadFactor[k];
             density += track.Density.AtKgM3(track.SmoothAltitudeM[i]);
             x += sin;
             y += cos;

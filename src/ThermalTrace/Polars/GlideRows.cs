@@ -57,18 +57,48 @@ internal static class GlideRows
         }
     }
 
-    /// <summary>Load factor of the turn being flown: tan(bank) = V ω / g.</summary>
-    public static double LoadFactor(FlightAir air, int k)
+    /// <summary>
+    /// Calls <paramref name="visit"/> for every grid point that the polar is fitted to: in the air, neither launched nor brought
+    /// down, and not circling. What the pilot did decides, never what the air did: straight flight through rising air stays in.
+    /// </summary>
+    public static void VisitStraight(FlightAir air, Action<int, int, bool> visit)
     {
-        int half = Math.Max(1, (int)Math.Round(0.8 / air.Flight.Track.StepS));
-        int a = Math.Max(k - half, 0), b = Math.Min(k + half, air.HeadingRad.Length - 1);
-        if (a == b || double.IsNaN(air.HeadingRad[a]) || double.IsNaN(air.HeadingRad[b]))
+        Flight flight = air.Flight;
+        Track track = flight.Track;
+        int edge = (int)Math.Round(EdgeS / track.StepS), after = (int)Math.Round(AfterLaunchS / track.StepS);
+        int gap = 0;
+        bool fresh = true;
+        for (int s = 0; s < flight.Segments.Count; s++)
         {
-            return 1;
+            Segment segment = flight.Segments[s];
+            if (segment.Kind is not (PhaseKind.Glide or PhaseKind.Climb))
+            {
+                fresh = true;
+                continue;
+            }
+            int first = segment.First + (s > 0 && flight.Segments[s - 1].Kind == PhaseKind.Launch ? after : 0);
+            int end = segment.End - (s + 1 < flight.Segments.Count && flight.Segments[s + 1].Kind is PhaseKind.Launch or PhaseKind.Landing ? edge : 0);
+            for (int i = first; i < end; i++)
+            {
+                int k = i - flight.First;
+                if (air.Circling[k])
+                {
+                    fresh = true;
+                    gap = 0;
+                    continue;
+                }
+                if (!(air.AirspeedMps[k] > 1.5) || double.IsNaN(track.AltitudeM[i]))
+                {
+                    // A hole of a few seconds loses the path of every term: what follows is a glide of its own.
+                    gap++;
+                    fresh |= gap * track.StepS > 1.5;
+                    continue;
+                }
+                visit(i, k, fresh);
+                fresh = false;
+                gap = 0;
+            }
         }
-        double turn = Math.IEEERemainder(air.HeadingRad[b] - air.HeadingRad[a], 2 * Math.PI) / ((b - a) * air.Flight.Track.StepS);
-        double tangent = Math.Min(Math.Abs(air.AirspeedMps[k] * turn) / PhysicalConstants.StandardGravityMps2, 1.7);
-        return double.IsNaN(tangent) ? 1 : Math.Sqrt(1 + tangent * tangent);
     }
 
     /// <summary>The flight's rows; null where it has no glide to speak of.</summary>
@@ -112,10 +142,10 @@ internal static class GlideRows
             rowFresh = false;
         }
         int perRow = Math.Max(1, (int)Math.Round(RowS / track.StepS));
-        VisitGlides(air, (i, k, fresh) =>
+        VisitStraight(air, (i, k, fresh) =>
         {
             double v = air.AirspeedMps[k];
-            double n = LoadFactor(air, k);
+            double n = air.LoadFactor[k];
             double density = track.Density.AtKgM3(track.SmoothAltitudeM[i]);
             if (planform.Cl(v, n, flight.MassKg, density) is not (> LowestCl and < HighestCl))
             {
