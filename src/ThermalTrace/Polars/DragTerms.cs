@@ -24,7 +24,7 @@ internal sealed class DragTerms
 
     // What goes up in thermals comes down between them, where gliding is done: thermals of a core lift w0 that cover 1 to
     // 4 % of the sky leave 0.6 to 2.6 % of w0 as sink elsewhere (their mean lift is 0.63 w0). Continuity; share of sky from memory.
-    private const double AirSinkShare = 0.0, AirSinkSpread = 0.018, LeastAirSinkMps = 0.01;
+    private const double AirSinkShare = 0.012, AirSinkSpread = 0.018, LeastAirSinkMps = 0.01;
 
     private readonly Prediction _prediction;
     private readonly int _cambers;

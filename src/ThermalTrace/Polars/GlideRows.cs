@@ -21,6 +21,7 @@ internal static class GlideRows
     private const double RowS = 1.0;
     private const double AfterLaunchS = 6.0; // at the top of a launch the model is slower than it can glide, or still shedding speed
     private const double HighestCl = 1.15, LowestCl = 0.08; // beyond, the model is stalled or diving, or its speed is misjudged
+    private const double AroundCirclesS = 4.0; // lift is felt, and speed taken off, for some seconds before the turn
     private const double EdgeS = 2.0; // phases are told to a second or two: the edges of a glide may belong to its neighbour
 
     /// <summary>Calls <paramref name="visit"/> for every grid point that counts as glide: index on the track, in the flight, and whether it begins a new glide.</summary>
@@ -66,6 +67,7 @@ internal static class GlideRows
         Flight flight = air.Flight;
         Track track = flight.Track;
         int edge = (int)Math.Round(EdgeS / track.StepS), after = (int)Math.Round(AfterLaunchS / track.StepS);
+        bool[] worked = Worked(air);
         int gap = 0;
         bool fresh = true;
         for (int s = 0; s < flight.Segments.Count; s++)
@@ -81,7 +83,7 @@ internal static class GlideRows
             for (int i = first; i < end; i++)
             {
                 int k = i - flight.First;
-                if (air.Circling[k])
+                if (worked[k])
                 {
                     fresh = true;
                     gap = 0;
@@ -99,6 +101,36 @@ internal static class GlideRows
                 gap = 0;
             }
         }
+    }
+
+    /// <summary>
+    /// Where the model works lift, circles or looks for it: from a little before a climb's first circle, for lift is met before
+    /// it is turned in, to a little after its last. Rising straight flight in which nobody turned is no part of it.
+    /// </summary>
+    private static bool[] Worked(FlightAir air)
+    {
+        Flight flight = air.Flight;
+        int around = (int)Math.Round(AroundCirclesS / flight.Track.StepS);
+        bool[] worked = new bool[air.Circling.Length];
+        void Mark(int from, int to)
+        {
+            from = Math.Max(from - around, 0);
+            Array.Fill(worked, true, from, Math.Min(to + around, worked.Length) - from);
+        }
+        for (int k = 0; k < worked.Length; k++)
+        {
+            int to = k;
+            while (to < worked.Length && air.Circling[to])
+            {
+                to++;
+            }
+            if (to > k)
+            {
+                Mark(k, to);
+                k = to;
+            }
+        }
+        return worked;
     }
 
     /// <summary>The flight's rows; null where it has no glide to speak of.</summary>
