@@ -149,6 +149,40 @@ internal static class PaddedRows
         }
     }
 
+    /// <summary>sums row a, column b += Σ over rows r of rows[r][a] · rows[r][b]; whole vectors from the diagonal's on are right, what is before is not touched.</summary>
+    public static void AddProducts(ReadOnlySpan<double> rows, int count, int stride, Span<double> sums, int width)
+    {
+        ref double from = ref MemoryMarshal.GetReference(rows);
+        ref double to = ref MemoryMarshal.GetReference(sums);
+        for (int a = 0; a < width; a++)
+        {
+            int c = a / Lanes * Lanes;
+            for (; c + 2 * Lanes <= stride; c += 2 * Lanes)
+            {
+                nuint at = (nuint)(a * stride + c);
+                Vector256<double> sum0 = Vector256.LoadUnsafe(ref to, at), sum1 = Vector256.LoadUnsafe(ref to, at + Lanes);
+                for (int r = 0; r < count; r++)
+                {
+                    Vector256<double> by = Vector256.Create(rows[r * stride + a]);
+                    sum0 += by * Vector256.LoadUnsafe(ref from, (nuint)(r * stride + c));
+                    sum1 += by * Vector256.LoadUnsafe(ref from, (nuint)(r * stride + c + Lanes));
+                }
+                sum0.StoreUnsafe(ref to, at);
+                sum1.StoreUnsafe(ref to, at + Lanes);
+            }
+            for (; c < stride; c += Lanes)
+            {
+                nuint at = (nuint)(a * stride + c);
+                Vector256<double> sum = Vector256.LoadUnsafe(ref to, at);
+                for (int r = 0; r < count; r++)
+                {
+                    sum += Vector256.Create(rows[r * stride + a]) * Vector256.LoadUnsafe(ref from, (nuint)(r * stride + c));
+                }
+                sum.StoreUnsafe(ref to, at);
+            }
+        }
+    }
+
     /// <summary>Σ a[k] b[k].</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
