@@ -9,17 +9,29 @@ namespace ThermalTrace.Numerics;
 internal sealed class GaussianSmoother
 {
     private readonly int _n;
+    private readonly int _stride; // rows are padded to whole vectors, inside
     private readonly bool _keep;
     private readonly double[] _state;
     private readonly double[] _covariance;
-    private readonly double[] _work;
     private readonly double[] _gain;
-    private double[] _transitions;
+    private readonly double[] _scaled;
+    private readonly double[] _work;
+    private readonly double[] _compact;
+    private readonly int[] _weighed;     // entries of an observation's h that are not zero, and their values
+    private readonly double[] _weights;
+    private readonly int[] _places;
+    private readonly SparseTransition _transition;
     private double[] _predictedStates;
     private double[] _predictedCovariances;
+    private double[] _diagonals;         // of the transitions, and what stands beside them: rows, columns, values
+    private int[] _entryEnds;
+    private int[] _entryRows = [];
+    private int[] _entryColumns = [];
+    private double[] _entryValues = [];
     private double[] _states = [];
     private double[] _covariances = [];
-    private double[] _observations = []; // of each as the filter took it: h, gain before division, innovation, its variance
+    private double[] _observations = []; // of each as the filter took it: h, gain before division
+    private double[] _innovations = [];  // of each: innovation, its variance
     private int[] _observedAt = [];
     private int _observed;
 
@@ -27,14 +39,19 @@ internal sealed class GaussianSmoother
     public GaussianSmoother(int n, int expectedSteps, bool keepForSmoothing = true)
     {
         _n = n;
-        _state = new double[n];
-        _covariance = new double[n * n];
-        _work = new double[n * n];
-        _gain = new double[n];
+        _stride = PaddedRows.Stride(n);
+        _state = new double[_stride];
+        _covariance = new double[n * _stride];
+        (_gain, _scaled, _work) = (new double[_stride], new double[_stride], new double[_stride]);
+        _compact = new double[n * n];
+        (_weighed, _weights) = (new int[n], new double[n]);
+        _places = new int[n * n];
+        _transition = new SparseTransition(n);
         int steps = keepForSmoothing ? Math.Max(expectedSteps, 1) : 0;
-        _transitions = new double[steps * n * n];
-        _predictedStates = new double[steps * n];
-        _predictedCovariances = new double[steps * n * n];
+        _diagonals = new double[steps * _stride];
+        _entryEnds = new int[steps + 1];
+        _predictedStates = new double[steps * _stride];
+        _predictedCovariances = new double[steps * n * _stride];
         _keep = keepForSmoothing;
     }
 
@@ -45,16 +62,29 @@ internal sealed class GaussianSmoother
     public double LogLikelihood { get; private set; }
 
     /// <summary>The state as filtered so far.</summary>
-    public ReadOnlySpan<double> State => _state;
+    public ReadOnlySpan<double> State => _state.AsSpan(0, _n);
 
-    /// <summary>The covariance as filtered so far.</summary>
-    public ReadOnlySpan<double> Covariance => _covariance;
+    /// <summary>The covariance as filtered so far; the next call of this changes what it gave.</summary>
+    public ReadOnlySpan<double> Covariance
+    {
+        get
+        {
+            for (int i = 0; i < _n; i++)
+            {
+                _covariance.AsSpan(i * _stride, _n).CopyTo(_compact.AsSpan(i * _n));
+            }
+            return _compact;
+        }
+    }
 
     /// <summary>Sets the state before the first step and forgets all steps.</summary>
     public void Start(ReadOnlySpan<double> state, ReadOnlySpan<double> covariance)
     {
         state.CopyTo(_state);
-        covariance.CopyTo(_covariance);
+        for (int i = 0; i < _n; i++)
+        {
+            covariance.Slice(i * _n, _n).CopyTo(_covariance.AsSpan(i * _stride));
+        }
         Steps = 0;
         LogLikelihood = 0;
         _observed = 0;
@@ -63,58 +93,28 @@ internal sealed class GaussianSmoother
     /// <summary>Moves to the next step: x = F x + noise of covariance Q.</summary>
     public void Predict(ReadOnlySpan<double> transition, ReadOnlySpan<double> noise)
     {
-        int n = _n;
-        Span<double> next = stackalloc double[n];
-        next.Clear();
-        Array.Clear(_work);
-        // Transitions are mostly zeros: F P and (F P) Fᵀ by their nonzero entries alone.
-        for (int i = 0; i < n; i++)
+        _transition.Read(transition);
+        _transition.Apply(_state, _work);
+        _transition.Surround(_covariance);
+        int noisy = PaddedRows.NotZero(noise, _places);
+        int row = 0;
+        foreach (int place in _places.AsSpan(0, noisy))
         {
-            for (int k = 0; k < n; k++)
+            while (place >= (row + 1) * _n)
             {
-                double f = transition[i * n + k];
-                if (f == 0)
-                {
-                    continue;
-                }
-                next[i] += f * _state[k];
-                for (int j = 0; j < n; j++)
-                {
-                    _work[i * n + j] += f * _covariance[k * n + j];
-                }
+                row++;
             }
-        }
-        next.CopyTo(_state);
-        Array.Clear(_covariance);
-        for (int j = 0; j < n; j++)
-        {
-            for (int k = 0; k < n; k++)
-            {
-                double f = transition[j * n + k];
-                if (f == 0)
-                {
-                    continue;
-                }
-                for (int i = 0; i < n; i++)
-                {
-                    _covariance[i * n + j] += f * _work[i * n + k];
-                }
-            }
-        }
-        for (int i = 0; i < n * n; i++)
-        {
-            _covariance[i] += noise[i];
+            _covariance[row * (_stride - _n) + place] += noise[place];
         }
         if (!_keep)
         {
             return;
         }
-        Grow(ref _transitions, (Steps + 1) * n * n);
-        Grow(ref _predictedStates, (Steps + 1) * n);
-        Grow(ref _predictedCovariances, (Steps + 1) * n * n);
-        transition.CopyTo(_transitions.AsSpan(Steps * n * n));
-        _state.CopyTo(_predictedStates.AsSpan(Steps * n));
-        _covariance.CopyTo(_predictedCovariances.AsSpan(Steps * n * n));
+        Grow(ref _predictedStates, (Steps + 1) * _stride);
+        Grow(ref _predictedCovariances, (Steps + 1) * _n * _stride);
+        _state.CopyTo(_predictedStates.AsSpan(Steps * _stride));
+        _covariance.CopyTo(_predictedCovariances.AsSpan(Steps * _n * _stride));
+        RememberTransition();
     }
 
     /// <summary>Takes in one scalar observation y = h·x + noise of variance r. NaN is no observation.</summary>
@@ -124,38 +124,28 @@ internal sealed class GaussianSmoother
         {
             return;
         }
-        int n = _n;
+        int weighed = PaddedRows.NotZero(h, _weighed);
+        for (int k = 0; k < weighed; k++)
+        {
+            _weights[k] = h[_weighed[k]];
+        }
+        PaddedRows.Mix(_covariance, _stride, _weighed.AsSpan(0, weighed), _weights.AsSpan(0, weighed), _gain);
         double innovation = y;
         double total = variance;
-        for (int i = 0; i < n; i++)
+        for (int k = 0; k < weighed; k++)
         {
-            double sum = 0;
-            for (int j = 0; j < n; j++)
-            {
-                sum += _covariance[i * n + j] * h[j];
-            }
-            _gain[i] = sum;
-            innovation -= h[i] * _state[i];
-            total += h[i] * sum;
+            innovation -= _weights[k] * _state[_weighed[k]];
+            total += _weights[k] * _gain[_weighed[k]];
         }
         LogLikelihood -= 0.5 * (Math.Log(2 * Math.PI * total) + innovation * innovation / total);
         if (_keep)
         {
-            Remember(h, innovation, total);
+            RememberObservation(h, innovation, total);
         }
-        for (int i = 0; i < n; i++)
-        {
-            _state[i] += _gain[i] * innovation / total;
-        }
-        for (int i = 0; i < n; i++)
-        {
-            for (int j = i; j < n; j++)
-            {
-                double value = _covariance[i * n + j] - _gain[i] * _gain[j] / total;
-                _covariance[i * n + j] = value;
-                _covariance[j * n + i] = value;
-            }
-        }
+        PaddedRows.Add(innovation / total, _gain, _state);
+        Array.Clear(_scaled);
+        PaddedRows.Add(1 / Math.Sqrt(total), _gain, _scaled);
+        PaddedRows.SubtractSquare(_covariance, _n, _scaled);
     }
 
     /// <summary>Closes the step; call once after each <see cref="Predict"/> and its observations.</summary>
@@ -167,135 +157,65 @@ internal sealed class GaussianSmoother
     /// </summary>
     public void Smooth(bool covariances = true)
     {
-        int n = _n;
+        int n = _n, stride = _stride;
         Grow(ref _states, Steps * n);
         Grow(ref _covariances, covariances ? Steps * n * n : 0);
-        double[] lambda = new double[n];
-        double[] information = new double[n * n], product = new double[n * n], other = new double[n * n];
-        Span<double> mapped = stackalloc double[n];
+        double[] lambda = new double[stride], pulled = new double[stride], mapped = new double[stride];
+        double[] information = new double[n * stride], product = new double[n * stride], other = new double[n * stride];
         int taken = _observed - 1;
         for (int t = Steps - 1; t >= 0; t--)
         {
             for (; taken >= 0 && _observedAt[taken] == t; taken--)
             {
-                Absorb(taken, lambda);
+                ReadOnlySpan<double> h = _observations.AsSpan(taken * 2 * stride, stride), gain = _observations.AsSpan((taken * 2 + 1) * stride, stride);
+                (double innovation, double variance) = (_innovations[2 * taken], _innovations[2 * taken + 1]);
+                // λ = (I − h Kᵀ) λ − h ν/S
+                PaddedRows.Add(-(PaddedRows.Dot(gain, lambda) + innovation) / variance, h, lambda);
                 if (covariances)
                 {
-                    Absorb(taken, information, mapped);
+                    Absorb(h, gain, variance, information, mapped);
                 }
             }
-            ReadOnlySpan<double> predicted = _predictedCovariances.AsSpan(t * n * n, n * n);
+            ReadOnlySpan<double> predicted = _predictedCovariances.AsSpan(t * n * stride, n * stride);
+            PaddedRows.Mix(predicted, stride, lambda.AsSpan(0, n), pulled);
             for (int i = 0; i < n; i++)
             {
-                double sum = 0;
-                for (int j = 0; j < n; j++)
-                {
-                    sum += predicted[i * n + j] * lambda[j];
-                }
-                _states[t * n + i] = _predictedStates[t * n + i] - sum;
+                _states[t * n + i] = _predictedStates[t * stride + i] - pulled[i];
             }
-            ReadOnlySpan<double> transition = _transitions.AsSpan(t * n * n, n * n);
+            int first = _entryEnds[t], count = _entryEnds[t + 1] - first;
+            _transition.ReadTransposed(_diagonals.AsSpan(t * stride, stride), _entryRows.AsSpan(first, count), _entryColumns.AsSpan(first, count), _entryValues.AsSpan(first, count));
             if (covariances)
             {
                 Span<double> covariance = _covariances.AsSpan(t * n * n, n * n);
-                SmallMatrix.Multiply(predicted, information, product, n);
-                SmallMatrix.Multiply(product, predicted, other, n);
+                for (int i = 0; i < n; i++)
+                {
+                    PaddedRows.Mix(information, stride, predicted.Slice(i * stride, n), product.AsSpan(i * stride, stride));
+                    PaddedRows.Mix(predicted, stride, product.AsSpan(i * stride, n), other.AsSpan(i * stride, stride));
+                }
                 for (int i = 0; i < n; i++)
                 {
                     for (int j = 0; j < n; j++)
                     {
-                        covariance[i * n + j] = predicted[i * n + j] - 0.5 * (other[i * n + j] + other[j * n + i]);
+                        covariance[i * n + j] = predicted[i * stride + j] - 0.5 * (other[i * stride + j] + other[j * stride + i]);
                     }
                 }
-                Propagate(transition, information, product);
+                _transition.Surround(information);
             }
-            Propagate(transition, lambda, mapped);
-        }
-    }
-
-    /// <summary>λ = (I − h Kᵀ) λ − h ν/S.</summary>
-    private void Absorb(int observation, double[] lambda)
-    {
-        Recall(observation, out ReadOnlySpan<double> h, out ReadOnlySpan<double> gain, out double innovation, out double variance);
-        double kLambda = 0;
-        for (int i = 0; i < _n; i++)
-        {
-            kLambda += gain[i] * lambda[i];
-        }
-        double pull = (kLambda + innovation) / variance;
-        for (int i = 0; i < _n; i++)
-        {
-            lambda[i] -= h[i] * pull;
+            _transition.Apply(lambda, mapped);
         }
     }
 
     /// <summary>Λ = (I − h Kᵀ) Λ (I − K hᵀ) + h hᵀ/S.</summary>
-    private void Absorb(int observation, double[] information, Span<double> mapped)
+    private void Absorb(ReadOnlySpan<double> h, ReadOnlySpan<double> gain, double variance, double[] information, double[] mapped)
     {
-        int n = _n;
-        Recall(observation, out ReadOnlySpan<double> h, out ReadOnlySpan<double> gain, out _, out double variance);
-        double kMapped = 0;
-        for (int i = 0; i < n; i++)
+        PaddedRows.Mix(information, _stride, gain[.._n], mapped);
+        for (int i = 0; i < _n; i++)
         {
-            double sum = 0;
-            for (int j = 0; j < n; j++)
-            {
-                sum += information[i * n + j] * gain[j];
-            }
-            mapped[i] = sum / variance;
-            kMapped += gain[i] * mapped[i] / variance;
+            mapped[i] /= variance;
         }
-        for (int i = 0; i < n; i++)
-        {
-            for (int j = 0; j < n; j++)
-            {
-                information[i * n + j] += -h[i] * mapped[j] - mapped[i] * h[j] + h[i] * h[j] * (kMapped + 1 / variance);
-            }
-        }
-    }
-
-    /// <summary>λ = Fᵀ λ.</summary>
-    private void Propagate(ReadOnlySpan<double> transition, double[] lambda, Span<double> next)
-    {
-        next.Clear();
-        for (int k = 0; k < _n; k++)
-        {
-            for (int i = 0; i < _n; i++)
-            {
-                next[i] += transition[k * _n + i] * lambda[k];
-            }
-        }
-        next.CopyTo(lambda);
-    }
-
-    /// <summary>Λ = Fᵀ Λ F, by F's nonzero entries.</summary>
-    private void Propagate(ReadOnlySpan<double> transition, double[] information, double[] product)
-    {
-        int n = _n;
-        Array.Clear(product);
-        for (int k = 0; k < n; k++)
-        {
-            for (int i = 0; i < n; i++)
-            {
-                double f = transition[k * n + i];
-                for (int j = 0; f != 0 && j < n; j++)
-                {
-                    product[j * n + i] += information[j * n + k] * f;
-                }
-            }
-        }
-        Array.Clear(information);
-        for (int k = 0; k < n; k++)
-        {
-            for (int i = 0; i < n; i++)
-            {
-                double f = transition[k * n + i];
-                for (int j = 0; f != 0 && j < n; j++)
-                {
-                    information[i * n + j] += f * product[k * n + j];
-                }
-            }
-        }
+        // The square of h is shared out between the two products with it.
+        PaddedRows.Add(-0.5 * (PaddedRows.Dot(gain, mapped) + 1) / variance, h, mapped);
+        PaddedRows.SubtractPair(information, _n, h, mapped);
     }
 
     /// <summary>State at a stored step.</summary>
@@ -304,24 +224,30 @@ internal sealed class GaussianSmoother
     /// <summary>Covariance at a stored step, row-major.</summary>
     public ReadOnlySpan<double> CovarianceAt(int step) => _covariances.AsSpan(step * _n * _n, _n * _n);
 
-    private void Remember(ReadOnlySpan<double> h, double innovation, double variance)
+    private void RememberTransition()
     {
-        int width = 2 * _n + 2;
-        Grow(ref _observations, (_observed + 1) * width);
-        Grow(ref _observedAt, _observed + 1);
-        Span<double> into = _observations.AsSpan(_observed * width, width);
-        h.CopyTo(into);
-        _gain.CopyTo(into[_n..]);
-        (into[^2], into[^1]) = (innovation, variance);
-        _observedAt[_observed++] = Steps;
+        int first = _entryEnds[Steps], count = _transition.Rows.Length;
+        Grow(ref _diagonals, (Steps + 1) * _stride);
+        Grow(ref _entryEnds, Steps + 2);
+        Grow(ref _entryRows, first + count);
+        Grow(ref _entryColumns, first + count);
+        Grow(ref _entryValues, first + count);
+        _transition.Diagonal.CopyTo(_diagonals.AsSpan(Steps * _stride));
+        _transition.Rows.CopyTo(_entryRows.AsSpan(first));
+        _transition.Columns.CopyTo(_entryColumns.AsSpan(first));
+        _transition.Values.CopyTo(_entryValues.AsSpan(first));
+        _entryEnds[Steps + 1] = first + count;
     }
 
-    private void Recall(int observation, out ReadOnlySpan<double> h, out ReadOnlySpan<double> gain, out double innovation, out double variance)
+    private void RememberObservation(ReadOnlySpan<double> h, double innovation, double variance)
     {
-        ReadOnlySpan<double> from = _observations.AsSpan(observation * (2 * _n + 2), 2 * _n + 2);
-        h = from[.._n];
-        gain = from.Slice(_n, _n);
-        (innovation, variance) = (from[^2], from[^1]);
+        Grow(ref _observations, (_observed + 1) * 2 * _stride);
+        Grow(ref _innovations, (_observed + 1) * 2);
+        Grow(ref _observedAt, _observed + 1);
+        h.CopyTo(_observations.AsSpan(_observed * 2 * _stride));
+        _gain.CopyTo(_observations.AsSpan((_observed * 2 + 1) * _stride));
+        (_innovations[2 * _observed], _innovations[2 * _observed + 1]) = (innovation, variance);
+        _observedAt[_observed++] = Steps;
     }
 
     /// <summary>Room for so many values; what was there stays, and the array never shrinks, so that one smoother serves flight after flight.</summary>

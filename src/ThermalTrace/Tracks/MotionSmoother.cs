@@ -1,3 +1,4 @@
+using System.Runtime.Intrinsics;
 using ThermalTrace.Numerics;
 
 namespace ThermalTrace.Tracks;
@@ -10,7 +11,11 @@ internal static class MotionSmoother
 {
     private const double AccelerationTimeS = 1.5; // a circle of 6 to 15 s and the rounding of a pull-up both fit
 
-    private const double LeastJumpM = 15, FastestMps = 45;
+    /// <summary>Of position in m² and velocity in m²/s² before the first row.</summary>
+    public const double StartVariance = 100;
+
+    /// <summary>Added to position's where the axis jumps, m²: where it was tells nothing of where it is.</summary>
+    public const double JumpVariance = 1e8;
 
     /// <summary>Noise levels of the axis.</summary>
     public sealed record Noise(double PositionM, double VelocityMps, double AccelerationMps2);
@@ -29,24 +34,25 @@ internal static class MotionSmoother
     public static Noise ChooseNoise(IReadOnlyList<(double[] Position, double[] Velocity)> axes, double stepS,
         double[] accelerations, double[] positionNoises, double[] velocityNoises)
     {
-        Noise best = new(positionNoises[0], velocityNoises[0], accelerations[0]);
+        const int enough = 4000;
+        MotionAxis[] prepared = [.. axes.Select(axis => MotionAxis.Of(axis.Position, axis.Velocity, stepS))];
+        Noise[] candidates = [.. from acceleration in accelerations from position in positionNoises from velocity in velocityNoises
+            select new Noise(position, velocity, acceleration)];
+        Noise best = candidates[0];
         double bestLikelihood = double.NegativeInfinity;
-        foreach (double acceleration in accelerations)
+        foreach (Noise[] several in candidates.Chunk(MotionLikelihood.Lanes))
         {
-            foreach (double position in positionNoises)
+            Noise[] four = [.. several, .. Enumerable.Repeat(several[^1], MotionLikelihood.Lanes - several.Length)];
+            Vector256<double> likelihoods = Vector256<double>.Zero;
+            foreach (MotionAxis axis in prepared)
             {
-                foreach (double velocity in velocityNoises)
+                likelihoods += MotionLikelihood.Of(axis, four, enough);
+            }
+            for (int k = 0; k < several.Length; k++)
+            {
+                if (likelihoods[k] > bestLikelihood)
                 {
-                    Noise noise = new(position, velocity, acceleration);
-                    double likelihood = 0;
-                    foreach ((double[] p, double[] v) in axes)
-                    {
-                        likelihood += Filter(p, v, stepS, noise, 4000, false).LogLikelihood;
-                    }
-                    if (likelihood > bestLikelihood)
-                    {
-                        (best, bestLikelihood) = (noise, likelihood);
-                    }
+                    (best, bestLikelihood) = (several[k], likelihoods[k]);
                 }
             }
         }
@@ -56,7 +62,7 @@ internal static class MotionSmoother
     /// <summary>Smooths the whole axis.</summary>
     public static Motion Smooth(double[] position, double[] velocity, double stepS, Noise noise)
     {
-        GaussianSmoother smoother = Filter(position, velocity, stepS, noise, int.MaxValue, true);
+        GaussianSmoother smoother = Filter(MotionAxis.Of(position, velocity, stepS), noise);
         smoother.Smooth();
         int count = smoother.Steps;
         double[] p = new double[count], v = new double[count], variance = new double[count];
@@ -69,51 +75,33 @@ internal static class MotionSmoother
         return new Motion(p, v, variance);
     }
 
-    private static GaussianSmoother Filter(double[] position, double[] velocity, double stepS, Noise noise, int atMost, bool keep)
+    private static GaussianSmoother Filter(MotionAxis axis, Noise noise)
     {
-        int count = Math.Min(Math.Max(position.Length, velocity.Length), atMost);
-        (double[] transition, double[] process) = Singer(stepS, noise.AccelerationMps2);
-        GaussianSmoother smoother = new(3, count, keep);
-        smoother.Start([FirstKnown(position), 0, 0], [100, 0, 0, 0, 100, 0, 0, 0, noise.AccelerationMps2 * noise.AccelerationMps2]);
+        (double[] transition, double[] process) = Singer(axis.StepS, noise.AccelerationMps2);
+        GaussianSmoother smoother = new(3, axis.Count);
+        smoother.Start([axis.StartM, 0, 0], [StartVariance, 0, 0, 0, StartVariance, 0, 0, 0, noise.AccelerationMps2 * noise.AccelerationMps2]);
         double[] still = [1, 0, 0, 0, 1, 0, 0, 0, 1];
         double[] none = new double[9];
         double[] jump = (double[])process.Clone();
-        jump[0] += 1e8;
-        int last = -1;
-        for (int i = 0; i < count; i++)
+        jump[0] += JumpVariance;
+        for (int i = 0; i < axis.Count; i++)
         {
-            bool known = position.Length > 0 && !double.IsNaN(position[i]);
-            // A model carried back while the logger slept, or a receiver that finds itself elsewhere, has not flown there.
-            bool jumped = known && last >= 0 && Math.Abs(position[i] - position[last]) > LeastJumpM + FastestMps * (i - last) * stepS;
-            last = known ? i : last;
-            smoother.Predict(i == 0 ? still : transition, i == 0 ? none : jumped ? jump : process);
-            if (position.Length > 0)
+            smoother.Predict(i == 0 ? still : transition, i == 0 ? none : axis.Jumped[i] ? jump : process);
+            if (axis.Position.Length > 0)
             {
-                smoother.Observe([1, 0, 0], position[i], noise.PositionM * noise.PositionM);
+                smoother.Observe([1, 0, 0], axis.Position[i], noise.PositionM * noise.PositionM);
             }
-            if (velocity.Length > 0)
+            if (axis.Velocity.Length > 0)
             {
-                smoother.Observe([0, 1, 0], velocity[i], noise.VelocityMps * noise.VelocityMps);
+                smoother.Observe([0, 1, 0], axis.Velocity[i], noise.VelocityMps * noise.VelocityMps);
             }
             smoother.EndStep();
         }
         return smoother;
     }
 
-    private static double FirstKnown(double[] values)
-    {
-        foreach (double value in values)
-        {
-            if (!double.IsNaN(value))
-            {
-                return value;
-            }
-        }
-        return 0;
-    }
-
     /// <summary>Exact discretisation of position, velocity and Ornstein–Uhlenbeck acceleration over a step.</summary>
-    private static (double[] Transition, double[] Process) Singer(double dt, double sigma)
+    public static (double[] Transition, double[] Process) Singer(double dt, double sigma)
     {
         double a = 1 / AccelerationTimeS;
         double e = Math.Exp(-a * dt);
