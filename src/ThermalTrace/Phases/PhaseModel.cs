@@ -13,12 +13,13 @@ internal sealed class PhaseModel
 
     // Signs a fraction of a second apart say the same thing twice: the evidence counts as one look in this time.
     private const double LookS = 2.0;
+    // Who goes round and round has a reason: a look at it against its being a turn that leads elsewhere.
+    private const double LongTurnLoss = 0.4;
     private const double HighestGroundM = 30, Impossible = 200;
     private const double HeightStepM = 0.5, HighestMovesM = 100; // above it the moves change no more
 
-    private readonly double _launchMps, _launchSpreadMps, _launchS;
     private readonly Habits _habits;
-    private readonly double _spreadMps, _weight;
+    private readonly double _launchS, _spreadMps, _weight, _circleWeight;
     private readonly bool _restarts, _mayCircle;
     private readonly double _stepS;
     private readonly HiddenMarkov.Moves?[] _moves = new HiddenMarkov.Moves?[(int)(HighestMovesM / HeightStepM) + 1];
@@ -29,20 +30,25 @@ internal sealed class PhaseModel
     /// <param name="stepS">From one look to the next, s.</param>
     public PhaseModel(LaunchKind? kind, Habits habits, double liftSpreadMps, double stepS)
     {
-        (_launchMps, _launchSpreadMps, _launchS) = kind switch
-        {
-            LaunchKind.Discus => (9.0, 5.0, 4.0),
-            LaunchKind.Hand => (5.0, 4.0, 3.0),
-            LaunchKind.Electric => (6.0, 3.0, 25.0),
-            LaunchKind.Winch => (7.0, 4.0, 30.0),
-            LaunchKind.Bungee => (6.0, 4.0, 20.0),
-            LaunchKind.Tow => (4.0, 2.5, 45.0),
-            _ => (7.0, 4.5, 12.0),
-        };
+        _launchS = LaunchOf(kind).DurationS;
         _restarts = kind is LaunchKind.Electric or null;
         _mayCircle = kind is LaunchKind.Tow;
         (_habits, _spreadMps, _stepS, _weight) = (habits, liftSpreadMps, stepS, stepS / LookS);
+        // Half a circle says one thing, however many looks it takes.
+        _circleWeight = Math.Min(1, 1.5 * LookS * habits.CircleRadps / Math.PI);
     }
+
+    /// <summary>How fast a launch rises, m/s, how far that scatters, and how long it lasts, s.</summary>
+    public static (double RiseMps, double SpreadMps, double DurationS) LaunchOf(LaunchKind? kind) => kind switch
+    {
+        LaunchKind.Discus => (9.0, 5.0, 4.0),
+        LaunchKind.Hand => (5.0, 4.0, 3.0),
+        LaunchKind.Electric => (6.0, 3.0, 25.0),
+        LaunchKind.Winch => (7.0, 4.0, 30.0),
+        LaunchKind.Bungee => (6.0, 4.0, 20.0),
+        LaunchKind.Tow => (4.0, 2.5, 45.0),
+        _ => (7.0, 4.5, 12.0),
+    };
 
     /// <summary>The state's kind.</summary>
     public static PhaseKind KindOf(int state) => state switch
@@ -75,6 +81,7 @@ internal sealed class PhaseModel
         double[] rate = new double[States * States];
         void Set(int from, int to, double perSecond) => rate[from * States + to] = perSecond;
         double low = Math.Exp(-heightM / 8);
+        double broughtDown = 2e-4 + 0.2 * low + 0.3 / (1 + Math.Exp((heightM - 1.1 * _habits.LandingHeightM) / (0.25 * _habits.LandingHeightM + 1)));
         Set(Ground, Launch, low / 60.0);
         Set(Ground, Straight, 1e-6);
         Set(Launch, Straight, 0.8 / _launchS);
@@ -84,7 +91,7 @@ internal sealed class PhaseModel
         foreach (int glide in (ReadOnlySpan<int>)[Straight, TurnRight, TurnLeft])
         {
             Set(glide, Launch, _restarts ? 1 / 600.0 : 0);
-            Set(glide, Landing, 2e-4 + 0.4 * low);
+            Set(glide, Landing, broughtDown);
             Set(glide, Ground, 1e-5 * low);
         }
         double away = 1 - low;
@@ -110,7 +117,7 @@ internal sealed class PhaseModel
             foreach (int working in (ReadOnlySpan<int>)[climb, stay])
             {
                 Set(working, Launch, _restarts ? 1 / 6000.0 : 0);
-                Set(working, Landing, 1e-5 + 0.01 * low);
+                Set(working, Landing, 0.05 * broughtDown);
             }
         }
         // Three stages in turn: to be brought down takes its time.
@@ -142,15 +149,19 @@ internal sealed class PhaseModel
     public void Emissions(in PhaseSigns signs, Span<double> log)
     {
         double w = signs.LiftMps, circle = signs.CircleLiftMps, up = signs.VerticalMps;
+        // Without turns to tell, what rises for long is worked.
+        double passing = double.IsNaN(signs.TurnRadps) ? 0.01 : 0.08;
         log.Clear();
         log[Ground] += Log(0.97 * Normal(up, 0, 0.25) + 0.03 * Normal(up, 0, 2));
-        log[Launch] += Log(Normal(up, _launchMps, _launchSpreadMps) * Sigmoid((up - 0.3) / 0.3) + 1e-5);
-        log[Straight] += Log(0.85 * Normal(w, 0, _spreadMps) + 0.14 * Normal(w, 0, 2.7 * _spreadMps) + 0.01 * Normal(w, 0, 5));
+        log[Launch] += Log(Normal(up, _habits.LaunchMps, _habits.LaunchSpreadMps) * Sigmoid((up - 0.3) / 0.3) + 1e-5);
+        log[Straight] += Log((0.92 - passing) * Normal(w, 0, _spreadMps) + 0.07 * Normal(w, 0, 2.7 * _spreadMps) + passing * Normal(w, 0.5, 1.8) + 0.01 * Normal(w, 0, 5));
         Habits usual = _habits;
-        double turn = Log(0.80 * Normal(circle, usual.TurnLiftMps, usual.TurnLiftSpreadMps) + 0.19 * Normal(circle, usual.TurnLiftMps, 2.2 * usual.TurnLiftSpreadMps) + 0.01 * Normal(circle, 0, 5));
-        double climb = Log(0.75 * Normal(circle, usual.ClimbLiftMps, usual.ClimbLiftSpreadMps)
-            + 0.20 * Normal(circle, 0.4 * usual.ClimbLiftMps, 0.5 * usual.ClimbLiftMps) + 0.05 * Normal(circle, usual.ClimbLiftMps, 2.5));
-        double landing = Log(0.6 * Normal(w, -0.8, 0.6) + 0.3 * Normal(w, -1.8, 1.2) + 0.1 * Normal(w, 0, 2));
+        double turn = _circleWeight * Log(0.80 * Normal(circle, usual.TurnLiftMps, usual.TurnLiftSpreadMps) + 0.19 * Normal(circle, usual.TurnLiftMps, 2.2 * usual.TurnLiftSpreadMps) + 0.01 * Normal(circle, 0, 5));
+        turn -= LongTurnLoss * Math.Clamp(signs.Turns - 1, 0, 1);
+        double lift = usual.ClimbLiftMps;
+        double climb = _circleWeight * Log(0.55 * Normal(circle, lift, usual.ClimbLiftSpreadMps) + 0.27 * Normal(circle, 0.45 * lift, 0.4 * lift)
+            + 0.15 * Normal(circle, 2 * lift, lift) + 0.03 * Normal(circle, lift, 3));
+        double landing = Log(0.6 * Normal(w, usual.LandingLiftMps, 0.6) + 0.3 * Normal(w, 2 * usual.LandingLiftMps, 1.2) + 0.1 * Normal(w, 0, 2));
 
         double h = signs.HeightM;
         if (!double.IsNaN(h))

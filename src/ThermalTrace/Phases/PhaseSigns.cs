@@ -6,12 +6,13 @@ namespace ThermalTrace.Phases;
 /// <summary>What one step of a track shows. NaN is not known.</summary>
 /// <param name="LiftMps">Vertical speed of the air about the model: rate of energy height, less what this airframe loses at this airspeed and turn rate.</param>
 /// <param name="CircleLiftMps">The same, mean over the circle that is being flown, or over as much of it as turns the same way.</param>
+/// <param name="Turns">Full turns of the stretch that turns the same way without a stop; 0 in straight flight.</param>
 /// <param name="VerticalMps">Rate of change of height, up is positive.</param>
 /// <param name="TurnRadps">Turn rate through the air, clockwise is positive.</param>
 /// <param name="SpeedMps">Over the ground.</param>
 /// <param name="HeightM">Above the ground.</param>
 /// <param name="Motor">1 running, 0 off, NaN without a motor channel.</param>
-internal readonly record struct PhaseSigns(double LiftMps, double CircleLiftMps, double VerticalMps, double TurnRadps, double SpeedMps,
+internal readonly record struct PhaseSigns(double LiftMps, double CircleLiftMps, double Turns, double VerticalMps, double TurnRadps, double SpeedMps,
     double HeightM, double Motor);
 
 /// <summary>The signs of a track, step by step, and what is usual on it.</summary>
@@ -47,13 +48,13 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
             MotionThroughAir(track, ground, heightM, airborne, energyMps, turn, airspeed);
         }
         RoughPolar polar = RoughPolar.Fit(energyMps, turn, airspeed, airborne, heightM, track.StepS);
-        Habits habits = Habits.Usual(polar.UsualAirspeedMps);
+        Habits habits = Habits.Usual(polar.UsualAirspeedMps, double.NaN, double.NaN);
         double[] lift = new double[count];
         for (int i = 0; i < count; i++)
         {
             lift[i] = energyMps[i] + polar.SinkMps(airspeed[i], turn[i]);
         }
-        double[] circleLift = OverTheCircle(lift, turn, habits, track.StepS);
+        (double[] circleLift, double[] turns) = OverTheCircle(lift, turn, habits, track.StepS);
 
         // A setting in per cent, a speed in rpm or a current: running is anything clearly above the least the channel shows.
         double running = track.Motor is null ? double.NaN : 0.05 * Math.Max(1e-9, track.Motor.Where(m => !double.IsNaN(m)).DefaultIfEmpty(0).Max());
@@ -64,7 +65,7 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
             int i = Math.Min(t * stride, count - 1);
             double speed = track.Ground is { } g ? double.Hypot(g.EastMps[i], g.NorthMps[i]) : double.NaN;
             double motor = track.Motor is null || double.IsNaN(track.Motor[i]) ? double.NaN : track.Motor[i] > running ? 1 : 0;
-            steps[t] = new PhaseSigns(lift[i], circleLift[i], track.VerticalSpeedMps[i], turn[i], speed, heightM[i], motor);
+            steps[t] = new PhaseSigns(lift[i], circleLift[i], turns[i], track.VerticalSpeedMps[i], turn[i], speed, heightM[i], motor);
         }
         return new TrackSigns(steps, stride, polar.UsualAirspeedMps, polar.SpreadMps);
     }
@@ -96,7 +97,7 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
     /// Half a circle sinks where the other half rises, so lift is judged by the circle: the mean over half a circle either
     /// way, as far as the model turns the same way without a stop. Straight flight keeps a second either way.
     /// </summary>
-    private static double[] OverTheCircle(double[] lift, double[] turn, Habits habits, double stepS)
+    private static (double[] LiftMps, double[] Turns) OverTheCircle(double[] lift, double[] turn, Habits habits, double stepS)
     {
         int count = lift.Length;
         double[] sum = new double[count + 1];
@@ -111,7 +112,7 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
         {
             way[i] = double.IsNaN(turn[i]) ? 2 : turn[i] > 0.3 * habits.TurnRadps ? 1 : turn[i] < -0.3 * habits.TurnRadps ? -1 : 0;
         }
-        double[] result = new double[count];
+        double[] result = new double[count], turns = new double[count];
         for (int first = 0; first < count;)
         {
             int end = first + 1, still = 0;
@@ -126,6 +127,12 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
                     break;
                 }
             }
+            double angle = 0;
+            for (int i = first; i < end && Math.Abs(way[first]) == 1; i++)
+            {
+                angle += double.IsNaN(turn[i]) ? 0 : turn[i] * stepS;
+            }
+            Array.Fill(turns, Math.Abs(angle) / (2 * Math.PI), first, end - first);
             for (int i = first; i < end; i++)
             {
                 int r = way[first] == 0 ? shortest : way[first] == 2 ? blind : reach;
@@ -134,6 +141,6 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
             }
             first = end;
         }
-        return result;
+        return (result, turns);
     }
 }
