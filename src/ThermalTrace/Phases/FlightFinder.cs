@@ -7,7 +7,7 @@ namespace ThermalTrace.Phases;
 internal static class FlightFinder
 {
     private const double LeastFlightS = 6, LeastHeightM = 4; // shorter or lower is a hop while handling the model
-    private const double LookStepS = 0.4;                    // no phase begins or ends more sharply
+    private const int Kinds = (int)PhaseKind.Landing + 1;
     private const double SilentS = 3;                        // from the nearest height: what is smoothed there swings freely
 
     /// <summary>Flights of one log, numbered from 1 in time order.</summary>
@@ -27,27 +27,20 @@ internal static class FlightFinder
     private static void AddFlights(Track track, LaunchKind? kind, IReadOnlyList<PhaseNote> notes, List<Flight> flights)
     {
         double[] ground = GroundLevel.Find(track);
-        int stride = Math.Max(1, (int)Math.Round(LookStepS / track.StepS));
-        int steps = (track.Count + stride - 1) / stride;
-        PhaseSigns[] signs = SignsOf(track, ground, stride, steps, out double sink, out double airspeed);
-        double turn = double.IsNaN(airspeed) ? 0.6 : Math.Clamp(4.2 / airspeed, 0.25, 1.0); // a bank of 23°: common practice, no source
-        PhaseModel model = new(kind, sink, turn);
-        double stepS = stride * track.StepS;
+        TrackSigns signs = TrackSigns.Of(track, ground);
+        int stride = signs.Stride, steps = signs.Steps.Length;
         const int states = PhaseModel.States;
-        double[] emissions = new double[steps * states];
+        double stepS = stride * track.StepS;
         bool[] silent = Silent(track);
-        for (int t = 0; t < steps; t++)
-        {
-            Span<double> row = emissions.AsSpan(t * states, states);
-            if (!silent[t * stride])
-            {
-                model.Emissions(signs[t], stepS, row);
-            }
-            Constrain(row, notes, track.TimeS(t * stride));
-        }
-        double[] start = [Math.Log(0.9), Math.Log(0.01), Math.Log(0.05), Math.Log(0.015), Math.Log(0.015), Math.Log(0.01)];
-        (int[] path, double[] posterior) = HiddenMarkov.Solve(states, emissions, start,
-            (t, log) => model.Transitions(stepS, signs[t].HeightM, log));
+        // A first look with what is usual everywhere, a second with what is usual here.
+        Habits habits = Habits.Usual(signs.UsualAirspeedMps, PhaseModel.LaunchOf(kind).RiseMps, PhaseModel.LaunchOf(kind).SpreadMps);
+        PhaseModel model = new(kind, habits, signs.LiftSpreadMps, stepS);
+        double[] emissions = Emissions(model);
+        double[] posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);
+        model = new(kind, habits.Learn(signs.Steps, posterior, stepS), signs.LiftSpreadMps, stepS);
+        emissions = Emissions(model);
+        posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);
+        int[] path = HiddenMarkov.BestPath(states, emissions, PhaseModel.Start(), MovesInto);
 
         int first = 0;
         while (first < steps)
@@ -62,8 +55,25 @@ internal static class FlightFinder
             {
                 end++;
             }
-            AddFlight(track, ground, path, posterior, first, end, stride, flights, notes.Count > 0);
+            AddFlight(track, ground, posterior, first, end, stride, flights, notes.Count > 0);
             first = end;
+        }
+
+        HiddenMarkov.Moves MovesInto(int t) => model.MovesAt(signs.Steps[t].HeightM);
+
+        double[] Emissions(PhaseModel of)
+        {
+            double[] rows = new double[steps * states];
+            for (int t = 0; t < steps; t++)
+            {
+                Span<double> row = rows.AsSpan(t * states, states);
+                if (!silent[t * stride])
+                {
+                    of.Emissions(signs.Steps[t], row);
+                }
+                Constrain(row, notes, track.TimeS(t * stride));
+            }
+            return rows;
         }
     }
 
@@ -89,7 +99,7 @@ internal static class FlightFinder
         return silent;
     }
 
-    private static void AddFlight(Track track, double[] ground, int[] path, double[] posterior, int first, int end, int stride,
+    private static void AddFlight(Track track, double[] ground, double[] posterior, int first, int end, int stride,
         List<Flight> flights, bool noted)
     {
         double highest = double.NegativeInfinity;
@@ -102,22 +112,39 @@ internal static class FlightFinder
         {
             return;
         }
+        // Within a flight each moment takes its own most probable kind: the path alone would make every landing short, for the
+        // way into it costs the same however long it lasts.
+        double[] kinds = new double[(end - first) * Kinds];
+        for (int t = first; t < end; t++)
+        {
+            for (int s = 0; s < PhaseModel.States; s++)
+            {
+                kinds[(t - first) * Kinds + (int)PhaseModel.KindOf(s)] += posterior[t * PhaseModel.States + s];
+            }
+        }
+        PhaseKind KindAt(int t)
+        {
+            ReadOnlySpan<double> row = kinds.AsSpan((t - first) * Kinds, Kinds);
+            PhaseKind best = PhaseKind.Launch;
+            for (PhaseKind kind = PhaseKind.Glide; kind <= PhaseKind.Landing; kind++)
+            {
+                best = row[(int)kind] > row[(int)best] ? kind : best;
+            }
+            return best;
+        }
         List<Segment> segments = [];
         int from = first;
         for (int t = first + 1; t <= end; t++)
         {
-            if (t < end && PhaseModel.KindOf(path[t]) == PhaseModel.KindOf(path[from]))
+            PhaseKind kind = KindAt(from);
+            if (t < end && KindAt(t) == kind)
             {
                 continue;
             }
-            PhaseKind kind = PhaseModel.KindOf(path[from]);
             double probability = 0;
             for (int k = from; k < t; k++)
             {
-                for (int s = 0; s < PhaseModel.States; s++)
-                {
-                    probability += PhaseModel.KindOf(s) == kind ? posterior[k * PhaseModel.States + s] : 0;
-                }
+                probability += kinds[(k - first) * Kinds + (int)kind];
             }
             segments.Add(new Segment(kind, from * stride, Math.Min(t * stride, track.Count - 1), probability / (t - from)));
             from = t;
@@ -215,71 +242,5 @@ internal static class FlightFinder
                 }
             }
         }
-    }
-
-    private static PhaseSigns[] SignsOf(Track track, double[] groundLevel, int stride, int steps, out double sinkMps, out double airspeedMps)
-    {
-        int count = track.Count;
-        bool[] airborne = new bool[count];
-        List<double> sinks = [];
-        for (int i = 0; i < count; i++)
-        {
-            double v = track.VerticalSpeedMps[i];
-            airborne[i] = track.SmoothAltitudeM[i] - groundLevel[i] > 4 && Math.Abs(v) < 3.5;
-            if (airborne[i] && v < 0 && track.SmoothAltitudeM[i] - groundLevel[i] > 10)
-            {
-                sinks.Add(-v);
-            }
-        }
-        sinks.Sort();
-        sinkMps = sinks.Count > 20 ? Math.Clamp(sinks[sinks.Count / 2], 0.25, 1.5) : 0.5;
-
-        double[] energyRate = (double[])track.VerticalSpeedMps.Clone();
-        double[] turn = new double[count];
-        Array.Fill(turn, double.NaN);
-        airspeedMps = double.NaN;
-        if (track.Ground is { } ground)
-        {
-            (double[] windEast, double[] windNorth) = RoughWind.Find(ground, airborne, track.StepS);
-            airspeedMps = MotionThroughAir(track, ground, windEast, windNorth, airborne, energyRate, turn);
-        }
-        // A setting in per cent, a speed in rpm or a current: running is anything clearly above the least the channel shows.
-        double running = track.Motor is null ? double.NaN : 0.05 * Math.Max(1e-9, track.Motor.Where(m => !double.IsNaN(m)).DefaultIfEmpty(0).Max());
-        PhaseSigns[] signs = new PhaseSigns[steps];
-        for (int t = 0; t < steps; t++)
-        {
-            int i = Math.Min(t * stride, count - 1);
-            double speed = track.Ground is { } g ? Math.Sqrt(g.EastMps[i] * g.EastMps[i] + g.NorthMps[i] * g.NorthMps[i]) : double.NaN;
-            double motor = track.Motor is null || double.IsNaN(track.Motor[i]) ? double.NaN : track.Motor[i] > running ? 1 : 0;
-            signs[t] = new PhaseSigns(energyRate[i], track.VerticalSpeedMps[i], turn[i], speed, track.SmoothAltitudeM[i] - groundLevel[i], motor);
-        }
-        return signs;
-    }
-
-    /// <summary>Fills energy rate and turn rate through the air, each from differences over about 1.6 s; returns the usual airspeed.</summary>
-    private static double MotionThroughAir(Track track, GroundMotion ground, double[] windEast, double[] windNorth, bool[] airborne,
-        double[] energyRate, double[] turn)
-    {
-        int count = track.Count;
-        int half = Math.Max(1, (int)Math.Round(0.8 / track.StepS));
-        List<double> speeds = [];
-        for (int i = half; i < count - half; i++)
-        {
-            double x0 = ground.EastMps[i - half] - windEast[i - half], y0 = ground.NorthMps[i - half] - windNorth[i - half];
-            double x1 = ground.EastMps[i + half] - windEast[i + half], y1 = ground.NorthMps[i + half] - windNorth[i + half];
-            double v0 = Math.Sqrt(x0 * x0 + y0 * y0), v1 = Math.Sqrt(x1 * x1 + y1 * y1);
-            double over = 2 * half * track.StepS;
-            if (airborne[i])
-            {
-                speeds.Add(0.5 * (v0 + v1));
-                energyRate[i] += Math.Clamp((v1 * v1 - v0 * v0) / (2 * Units.PhysicalConstants.StandardGravityMps2 * over), -3, 3);
-            }
-            if (Math.Min(v0, v1) > 2 && ground.VarianceM2ps2[i] < 4)
-            {
-                turn[i] = Math.Atan2(x1 * y0 - y1 * x0, x0 * x1 + y0 * y1) / over;
-            }
-        }
-        speeds.Sort();
-        return speeds.Count > 20 ? speeds[speeds.Count / 2] : double.NaN;
     }
 }

@@ -8,6 +8,7 @@ internal static class GroundLevel
     private const double QuietS = 4;          // long enough that a hovering model would have moved
     private const double NeighbourhoodS = 1200;
     private const double HighestStepM = 12;   // a landing may lie this much above the launch point
+    private const double SureStepM = 3, LongQuietS = 15; // higher than this only what is quiet for long stands
 
     /// <summary>Altitude of the ground at every grid point, m, on the track's scale.</summary>
     public static double[] Find(Track track)
@@ -35,8 +36,9 @@ internal static class GroundLevel
         }
         // A model that hovers into the wind in weak lift is quiet too, but high above where it stood before or after.
         List<(int Index, double Altitude)> standing = [];
-        foreach ((int index, double altitude) in quiet)
+        for (int q = 0; q < quiet.Count; q++)
         {
+            (int index, double altitude) = quiet[q];
             double lowest = altitude;
             int from = Math.Max(0, index - (int)(NeighbourhoodS / track.StepS));
             int to = Math.Min(count - 1, index + (int)(NeighbourhoodS / track.StepS));
@@ -44,7 +46,17 @@ internal static class GroundLevel
             {
                 lowest = Math.Min(lowest, track.SmoothAltitudeM[k]);
             }
-            if (altitude - lowest < HighestStepM)
+            int first = q, last = q;
+            while (first > 0 && quiet[first].Index - quiet[first - 1].Index == half && (quiet[q].Index - quiet[first].Index) * track.StepS < LongQuietS)
+            {
+                first--;
+            }
+            while (last + 1 < quiet.Count && quiet[last + 1].Index - quiet[last].Index == half && (quiet[last].Index - quiet[q].Index) * track.StepS < LongQuietS)
+            {
+                last++;
+            }
+            bool isLong = (quiet[last].Index - quiet[first].Index) * track.StepS + QuietS >= LongQuietS;
+            if (altitude - lowest < (isLong ? HighestStepM : SureStepM))
             {
                 standing.Add((index, altitude));
             }

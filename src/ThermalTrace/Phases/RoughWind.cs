@@ -9,22 +9,29 @@ namespace ThermalTrace.Phases;
 internal static class RoughWind
 {
     private const double WindowS = 150;
+    private const double ShearExponent = 1.0 / 7; // power law of the wind with height; neutral air over flat ground
 
     /// <summary>East and north component at every grid point, m/s; zeros where nothing moves.</summary>
     /// <param name="ground">Motion over the ground.</param>
+    /// <param name="heightM">Above the ground.</param>
     /// <param name="airborne">Which grid points are clearly in the air and not in a launch.</param>
     /// <param name="stepS">Grid step, s.</param>
-    public static (double[] EastMps, double[] NorthMps) Find(GroundMotion ground, bool[] airborne, double stepS)
+    public static (double[] EastMps, double[] NorthMps) Find(GroundMotion ground, double[] heightM, bool[] airborne, double stepS)
     {
         int count = airborne.Length;
-        (double East, double North, double Speed) whole = Fit(ground, airborne, 0, count, (0, 0, 7), 8, 4, stepS);
+        double[] share = new double[count];
+        for (int i = 0; i < count; i++)
+        {
+            share[i] = Math.Pow(Math.Max(heightM[i], 3) / 50, ShearExponent);
+        }
+        (double East, double North, double Speed) whole = Fit(ground, share, airborne, 0, count, (0, 0, 7), 8, 4, stepS);
         double[] east = new double[count], north = new double[count];
         int half = Math.Max(1, (int)(WindowS / 2 / stepS));
         int centres = Math.Max(1, count / half);
         (double East, double North)[] at = new (double, double)[centres + 1];
         for (int c = 0; c <= centres; c++)
         {
-            (double e, double n, _) = Fit(ground, airborne, Math.Max(0, (c - 1) * half), Math.Min(count, (c + 1) * half), whole, 1.5, 1.0, stepS);
+            (double e, double n, _) = Fit(ground, share, airborne, Math.Max(0, (c - 1) * half), Math.Min(count, (c + 1) * half), whole, 1.5, 1.0, stepS);
             at[c] = (e, n);
         }
         for (int i = 0; i < count; i++)
@@ -32,14 +39,14 @@ internal static class RoughWind
             double position = Math.Min((double)i / half, centres - 1e-9);
             int c = (int)position;
             double weight = position - c;
-            east[i] = at[c].East + weight * (at[c + 1].East - at[c].East);
-            north[i] = at[c].North + weight * (at[c + 1].North - at[c].North);
+            east[i] = share[i] * (at[c].East + weight * (at[c + 1].East - at[c].East));
+            north[i] = share[i] * (at[c].North + weight * (at[c + 1].North - at[c].North));
         }
         return (east, north);
     }
 
     /// <summary>Gauss–Newton for the circle's centre and radius with a normal prior; residuals beyond 2 m/s weigh less.</summary>
-    private static (double East, double North, double Speed) Fit(GroundMotion ground, bool[] airborne, int first, int end,
+    private static (double East, double North, double Speed) Fit(GroundMotion ground, double[] share, bool[] airborne, int first, int end,
         (double East, double North, double Speed) prior, double windSpread, double speedSpread, double stepS)
     {
         const double spread = 1.0;     // of airspeed about its mean, m/s
@@ -63,11 +70,11 @@ internal static class RoughWind
                 {
                     continue;
                 }
-                double x = ground.EastMps[i] - e, y = ground.NorthMps[i] - n;
+                double x = ground.EastMps[i] - share[i] * e, y = ground.NorthMps[i] - share[i] * n;
                 double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.5);
                 double residual = speed - v;
                 double weight = weightOfSample / (spread * spread) / (1 + residual * residual / 4);
-                (row[0], row[1], row[2]) = (x / speed, y / speed, 1);
+                (row[0], row[1], row[2]) = (share[i] * x / speed, share[i] * y / speed, 1);
                 for (int a = 0; a < 3; a++)
                 {
                     score[a] += weight * row[a] * residual;
