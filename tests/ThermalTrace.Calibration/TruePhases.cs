@@ -3,7 +3,6 @@ using ThermalTrace.Logs;
 using ThermalTrace.Phases;
 using ThermalTrace.Simulation;
 using ThermalTrace.Tracks;
-using ThermalTrace.Units;
 
 namespace ThermalTrace.Calibration;
 
@@ -13,8 +12,10 @@ namespace ThermalTrace.Calibration;
 /// </summary>
 internal static class TruePhases
 {
+    private const double GravityMps2 = 9.80665; // exact, CGPM 1901
     private const int LeastPoints = 20;
     private const double SureVariance = 1e-6;
+    private const int LongestDelayS = 1; // barometers and smoothing in loggers
 
     /// <summary>The flight's parts, one for each unbroken stretch of the log that holds some of it.</summary>
     /// <param name="tracks">Stretches of the flight's log; errors of ground velocity are set to none, for it is not used.</param>
@@ -63,27 +64,25 @@ internal static class TruePhases
     {
         int count = flight.End - flight.First;
         Track track = flight.Track;
+        double[] speed = [.. truth.Moments.Select(m => m.AirspeedMps)], way = new double[speed.Length];
+        for (int i = 1; i < way.Length; i++)
+        {
+            way[i] = way[i - 1] + 0.5 * (speed[i - 1] + speed[i]) * truth.StepS;
+        }
         double[] heading = LiftHeading(truth), work = AirWork(truth);
+        double delay = SensorDelayS(flight, truth);
         double[] east = new double[count], north = new double[count], inertial = new double[count], airspeed = new double[count], headings = new double[count];
-        int half = (int)Math.Round(track.StepS / truth.StepS / 2);
         for (int k = 0; k < count; k++)
         {
-            int at = MomentAt(truth, track.TimeS(flight.First + k));
-            inertial[k] = truth.Moments[at].AirspeedMps;
-            headings[k] = heading[at];
-            double sum = 0;
-            int n = 0;
-            for (int m = Math.Max(at - half, 0); m <= Math.Min(at + half, truth.Moments.Count - 1); m++)
-            {
-                sum += truth.Moments[m].AirspeedMps;
-                n++;
-            }
-            airspeed[k] = sum / n;
+            double t = track.TimeS(flight.First + k) - delay;
+            inertial[k] = At(truth, speed, t);
+            headings[k] = At(truth, heading, t);
+            airspeed[k] = (At(truth, way, t + 0.5 * track.StepS) - At(truth, way, t - 0.5 * track.StepS)) / track.StepS;
             if (k > 0)
             {
                 // The fit multiplies the wind's change by the speed once a grid step; gusts are quicker than that. So the change is
                 // written down that gives the work truly done in the step.
-                double change = (work[at] - work[MomentAt(truth, track.TimeS(flight.First + k - 1))]) * PhysicalConstants.StandardGravityMps2 / Math.Max(inertial[k], 1);
+                double change = (At(truth, work, t) - At(truth, work, t - track.StepS)) * GravityMps2 / Math.Max(inertial[k], 1);
                 east[k] = east[k - 1] + change * Math.Sin(headings[k]);
                 north[k] = north[k - 1] + change * Math.Cos(headings[k]);
             }
@@ -103,6 +102,37 @@ internal static class TruePhases
         };
     }
 
+    /// <summary>A value between moments, linear; held at the ends.</summary>
+    private static double At(TrueFlight flight, double[] values, double timeS)
+    {
+        double position = Math.Clamp((timeS - flight.Moments[0].TimeS) / flight.StepS, 0, values.Length - 1.000001);
+        int i = (int)position;
+        return values[i] + (position - i) * (values[i + 1] - values[i]);
+    }
+
+    /// <summary>
+    /// How late the log's height is, s: least squares of its changes against the true height's. Speed of another moment than the
+    /// height's would show every exchange of the two as lift and sink.
+    /// </summary>
+    private static double SensorDelayS(Flight flight, TrueFlight truth)
+    {
+        double[] height = [.. truth.Moments.Select(m => m.HeightM)];
+        Track track = flight.Track;
+        double Misfit(double delay)
+        {
+            double sum = 0, before = double.NaN;
+            for (int i = flight.First; i < flight.End; i++)
+            {
+                double difference = track.AltitudeM[i] - At(truth, height, track.TimeS(i) - delay);
+                double change = difference - before;
+                sum += double.IsNaN(change) ? 0 : Math.Min(change * change, 1);
+                before = difference;
+            }
+            return sum;
+        }
+        return Enumerable.Range(0, LongestDelayS * 100 + 1).Select(d => 0.01 * d).MinBy(Misfit);
+    }
+
     /// <summary>Height that the air's own acceleration along the path has given up to each moment, m: the integral of V·dW/g.</summary>
     private static double[] AirWork(TrueFlight flight)
     {
@@ -111,7 +141,7 @@ internal static class TruePhases
         {
             (TrueMoment a, TrueMoment b) = (flight.Moments[i - 1], flight.Moments[i]);
             work[i] = work[i - 1] + ((a.ThroughAirEastMps + b.ThroughAirEastMps) * (b.AirEastMps - a.AirEastMps)
-                + (a.ThroughAirNorthMps + b.ThroughAirNorthMps) * (b.AirNorthMps - a.AirNorthMps)) / (2 * PhysicalConstants.StandardGravityMps2);
+                + (a.ThroughAirNorthMps + b.ThroughAirNorthMps) * (b.AirNorthMps - a.AirNorthMps)) / (2 * GravityMps2);
         }
         return work;
     }
