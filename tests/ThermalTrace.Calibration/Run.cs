@@ -9,20 +9,23 @@ namespace ThermalTrace.Calibration;
 internal static class Run
 {
     private const string Usage = """
-        Usage: dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [KIND] [--out FILE] [--csv FILE] [--from FILE]
+        Usage: dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [KIND] [--twice] [--csv FILE] [--out FILE]
+               dotnet run -c Release --project tests/ThermalTrace.Calibration -- --from FILE [--from FILE …] [--out FILE]
 
           SESSIONS      of each kind, 6 if not given
           FIRSTSEED     20000 if not given; session n (from 0) of the k-th kind has the seed FIRSTSEED + k * SESSIONS + n
           KIND          only kinds whose name holds this text; their seeds stay the same
-          --out FILE    write the tables there too
+          --twice       each session also with twice and four times the flights
           --csv FILE    write a row for each session as it is done; sessions that are in the file already are not done again
-          --from FILE   make the tables from such a file and simulate nothing; may be given more than once
+          --out FILE    write the tables there too
+          --from FILE   make the tables from such rows and simulate nothing
         """;
 
     public static int All(string[] args)
     {
         List<string> plain = [], from = [];
         string? outFile = null, csvFile = null;
+        bool twice = false;
         for (int i = 0; i < args.Length; i++)
         {
             switch (args[i])
@@ -35,6 +38,9 @@ internal static class Run
                     break;
                 case "--from" when i + 1 < args.Length:
                     from.Add(args[++i]);
+                    break;
+                case "--twice":
+                    twice = true;
                     break;
                 default:
                     plain.Add(args[i]);
@@ -63,7 +69,7 @@ internal static class Run
             {
                 results.AddRange(Read(csvFile));
             }
-            complete = Simulate(sessions, firstSeed, plain.Count > 2 ? plain[2] : "", csvFile, results, cancel.Token);
+            complete = Simulate(sessions, firstSeed, plain.Count > 2 ? plain[2] : "", twice ? MoreFlights.Times : [1], csvFile, results, cancel.Token);
         }
         string text = Tables(results);
         Console.Write(text);
@@ -80,29 +86,32 @@ internal static class Run
         return ResultRows.Read(reader, file);
     }
 
+    /// <summary>All tables, from sessions of the kinds' own number of flights; those with more make the last.</summary>
     private static string Tables(List<SessionResult> results)
     {
-        List<(string, IReadOnlyList<SessionResult>)> kinds = [.. Scenario.All
-            .Select(s => (s.Name, (IReadOnlyList<SessionResult>)[.. results.Where(r => r.Kind == s.Name).OrderBy(r => r.Seed)])).Where(k => k.Item2.Count > 0)];
-        string seeds = string.Join("; ", kinds.Select(k => FormattableString.Invariant($"{k.Item1} {k.Item2[0].Seed} to {k.Item2[^1].Seed}")));
-        return FormattableString.Invariant($"{results.Count} sessions, debrief {typeof(Debrief).Assembly.GetName().Version?.ToString(3)}. ± is one standard error. Seeds: {seeds}.\n\n")
-            + GoalTable.Write(kinds);
+        List<(string Kind, IReadOnlyList<SessionResult> Results)> kinds = [.. Scenario.All
+            .Select(s => (s.Name, (IReadOnlyList<SessionResult>)[.. results.Where(r => r.Kind == s.Name && r.Flights == s.Options.Flights).OrderBy(r => r.Seed)]))
+            .Where(k => k.Item2.Count > 0)];
+        IReadOnlyList<SessionResult> all = [.. kinds.SelectMany(k => k.Results)];
+        string seeds = string.Join("; ", kinds.Select(k => FormattableString.Invariant($"{k.Kind} {k.Results[0].Seed} to {k.Results[^1].Seed}")));
+        return FormattableString.Invariant($"{all.Count} sessions; debrief {typeof(Debrief).Assembly.GetName().Version?.ToString(3)}; seeds: {seeds}. ± is one standard error.\n\n")
+            + Goals.Write(kinds) + KindTables.Write(kinds) + Reliability.Write(all) + RankHistogram.Write(kinds) + MoreFlights.Write(results);
     }
 
     /// <summary>True where all are done.</summary>
-    private static bool Simulate(int sessions, long firstSeed, string only, string? csvFile, List<SessionResult> results, CancellationToken cancel)
+    private static bool Simulate(int sessions, long firstSeed, string only, int[] times, string? csvFile, List<SessionResult> results, CancellationToken cancel)
     {
-        HashSet<(string, long)> done = [.. results.Select(r => (r.Kind, r.Seed))];
-        List<(Scenario Kind, long Seed)> jobs = [];
+        HashSet<(string, long, int)> done = [.. results.Select(r => (r.Kind, r.Seed, r.Flights))];
+        List<(Scenario Kind, long Seed, int Flights)> jobs = [];
         // Session by session over the kinds, so that a run that is ended early has some of each.
         for (int n = 0; n < sessions; n++)
         {
             for (int k = 0; k < Scenario.All.Count; k++)
             {
                 (Scenario kind, long seed) = (Scenario.All[k], firstSeed + (long)k * sessions + n);
-                if (kind.Name.Contains(only, StringComparison.OrdinalIgnoreCase) && !done.Contains((kind.Name, seed)))
+                if (kind.Name.Contains(only, StringComparison.OrdinalIgnoreCase))
                 {
-                    jobs.Add((kind, seed));
+                    jobs.AddRange(times.Select(t => (kind, seed, t * kind.Options.Flights)).Where(j => !done.Contains((kind.Name, j.seed, j.Item3))));
                 }
             }
         }
@@ -119,7 +128,7 @@ internal static class Run
             {
                 try
                 {
-                    SessionResult result = SessionResult.Of(job.Kind.Name, job.Kind.Options with { Seed = job.Seed }, cancel);
+                    SessionResult result = SessionResult.Of(job.Kind.Name, job.Kind.Options with { Seed = job.Seed, Flights = job.Flights }, cancel);
                     lock (results)
                     {
                         results.Add(result);

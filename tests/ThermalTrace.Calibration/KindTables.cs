@@ -1,10 +1,11 @@
 using System.Globalization;
 using System.Text;
+using static ThermalTrace.Calibration.Figures;
 
 namespace ThermalTrace.Calibration;
 
 /// <summary>Results as Markdown, kind by kind, with standard errors.</summary>
-public static class GoalTable
+internal static class KindTables
 {
     /// <summary>How close the estimates came and how often their intervals held.</summary>
     public static string Write(IReadOnlyList<(string Kind, IReadOnlyList<SessionResult> Results)> kinds)
@@ -29,7 +30,7 @@ public static class GoalTable
             ("sessions", r => Text(r.Count, "0")),
             ("error m/s", r => Rms(r.Select(s => s.Score.PolarErrorMps))),
             ("bound m/s", r => Rms(r.Select(s => s.Bound.PolarErrorMps))),
-            ("ratio", r => Text(Score.RootMeanSquare(r.Select(s => s.Score.PolarErrorMps)) / Score.RootMeanSquare(r.Select(s => s.Bound.PolarErrorMps)), "0.00")),
+            ("ratio", r => Text(OverBound(r), "0.00")),
             ("predicted m/s", r => Text(Score.RootMeanSquare(r.Select(s => s.Score.PredictedErrorMps)), "0.0000")),
             ("bias m/s", r => Averaged(r.Select(s => s.Score.PolarBiasMps), "+0.0000;-0.0000")),
             ("bound's bias m/s", r => Averaged(r.Select(s => s.Bound.PolarBiasMps), "+0.0000;-0.0000")),
@@ -74,73 +75,27 @@ public static class GoalTable
         ]),
     ];
 
-    private const double FeltMps = 0.01, PlainMarginMps = 0.02; // the contract's "as good as", and a margin that a debrief should see
+    /// <summary>As good as the best, and a margin that a debrief should see, m/s.</summary>
+    public const double FeltMps = 0.01, PlainMarginMps = 0.02;
 
-    private static double IsClear(SessionResult result) => result.Score.Verdict == "clear" ? 1 : 0;
+    /// <summary>1 where the verdict is clear.</summary>
+    public static double IsClear(SessionResult result) => result.Score.Verdict == "clear" ? 1 : 0;
+
+    /// <summary>Root mean square of the sink's error over that of the bound's, in the sessions that have both.</summary>
+    public static double OverBound(IReadOnlyList<SessionResult> results)
+    {
+        SessionResult[] both = [.. results.Where(s => !double.IsNaN(s.Score.PolarErrorMps) && !double.IsNaN(s.Bound.PolarErrorMps))];
+        return Score.RootMeanSquare(both.Select(s => s.Score.PolarErrorMps)) / Score.RootMeanSquare(both.Select(s => s.Bound.PolarErrorMps));
+    }
 
     /// <summary>1 where the measurement is farther off than the prediction by more than half its own band's mean width.</summary>
-    private static double WorseThanPredicted(SessionResult result) => double.IsNaN(result.Score.PolarErrorMps) ? double.NaN
+    public static double WorseThanPredicted(SessionResult result) => double.IsNaN(result.Score.PolarErrorMps) ? double.NaN
         : result.Score.PolarErrorMps - result.Score.PredictedErrorMps > 0.5 * result.Score.PolarWidthMps ? 1 : 0;
 
-    private static double ClimbF1(IReadOnlyList<SessionResult> results)
+    /// <summary>Twice the hits over twice the hits and all that was missed or false, over every look of every session.</summary>
+    public static double ClimbF1(IReadOnlyList<SessionResult> results)
     {
         double hits = results.Sum(s => s.Score.ClimbHits), wrong = results.Sum(s => s.Score.ClimbMisses + s.Score.ClimbFalse);
         return hits + wrong > 0 ? 2 * hits / (2 * hits + wrong) : double.NaN;
-    }
-
-    internal static string Text(double value, string format) => double.IsNaN(value) ? "–" : value.ToString(format, CultureInfo.InvariantCulture);
-
-    private static double[] Known(IEnumerable<double> values) => [.. values.Where(v => !double.IsNaN(v))];
-
-    /// <summary>Mean ± its standard error.</summary>
-    internal static string Averaged(IEnumerable<double> values, string format = "0.000")
-    {
-        double[] known = Known(values);
-        if (known.Length == 0)
-        {
-            return "–";
-        }
-        double mean = known.Average(), error = Math.Sqrt(known.Average(v => (v - mean) * (v - mean)) / Math.Max(known.Length - 1, 1));
-        return $"{Text(mean, format)} ± {Text(error, format.Split(';')[0].TrimStart('+'))}";
-    }
-
-    /// <summary>Root mean square ± its standard error, by the scatter of the squares.</summary>
-    private static string Rms(IEnumerable<double> values)
-    {
-        double[] squares = [.. Known(values).Select(v => v * v)];
-        if (squares.Length == 0)
-        {
-            return "–";
-        }
-        double mean = squares.Average(), root = Math.Sqrt(mean);
-        double error = Math.Sqrt(squares.Average(v => (v - mean) * (v - mean)) / Math.Max(squares.Length - 1, 1)) / Math.Max(2 * root, 1e-12);
-        return $"{Text(root, "0.0000")} ± {Text(error, "0.0000")}";
-    }
-
-    /// <summary>Share of yes ± binomial standard error (Agresti and Coull 1998: two of each added, lest none looks certain).</summary>
-    private static string Share(IEnumerable<double> yes)
-    {
-        double[] known = Known(yes);
-        if (known.Length == 0)
-        {
-            return "–";
-        }
-        double share = (known.Sum() + 2) / (known.Length + 4);
-        return $"{Text(known.Average(), "0.000")} ± {Text(Math.Sqrt(share * (1 - share) / (known.Length + 4)), "0.000")} of {known.Length}";
-    }
-
-    /// <summary>Share of yes over everything in the sessions; its error by the scatter of whole sessions, in which all hold or none.</summary>
-    private static string Clustered(IReadOnlyList<SessionResult> results, Func<SessionResult, IReadOnlyList<double>> yes)
-    {
-        double[] sums = [.. results.Select(r => Known(yes(r)).Sum())];
-        double[] counts = [.. results.Select(r => (double)Known(yes(r)).Length)];
-        double all = counts.Sum();
-        if (!(all > 0))
-        {
-            return "–";
-        }
-        double share = sums.Sum() / all;
-        double error = Math.Sqrt(sums.Zip(counts, (s, c) => (s - share * c) * (s - share * c)).Sum()) / all;
-        return $"{Text(share, "0.000")} ± {Text(error, "0.000")}";
     }
 }
