@@ -51,18 +51,12 @@ internal static class RankHistogram
             }
             text.Append("```\n\n");
         }
-        text.Append("| kind | quantity | count in each tenth | flat | outside |\n| --- | --- | --- | --- | --- |\n");
+        text.Append(CultureInfo.InvariantCulture, $"| kind | flat | {string.Join(" | ", Quantities.Select(q => q.Name))} |\n|{string.Concat(Enumerable.Repeat(" --- |", Quantities.Length + 2))}\n");
         foreach ((string kind, IReadOnlyList<SessionResult> results) in kinds)
         {
-            foreach ((string name, Func<Ranks, double> of) in Quantities)
-            {
-                int[] counts = Counts(results.Select(r => of(r.Ranks)));
-                if (counts.Sum() > 0)
-                {
-                    (int low, int high) = Figures.BinomialRange(counts.Sum(), 1.0 / Bins);
-                    text.Append(CultureInfo.InvariantCulture, $"| {kind} | {name} | {string.Join(' ', counts)} | {low}–{high} | {Outside(counts, low, high)} |\n");
-                }
-            }
+            int[][] counts = [.. Quantities.Select(q => Counts(results.Select(r => q.Of(r.Ranks))))];
+            (int low, int high) = Figures.BinomialRange(counts.Max(c => c.Sum()), 1.0 / Bins);
+            text.Append(CultureInfo.InvariantCulture, $"| {kind} | {low}–{high} | {string.Join(" | ", counts.Select(c => string.Join(' ', c)))} |\n");
         }
         return text.Append('\n').ToString();
     }
