@@ -41,7 +41,7 @@ internal static class SessionAssembly
             }
         }
         SessionDraft draft = new(AirframeJson(preset, options, models), channels, notes,
-            ending => TruthDocument.Write(preset, options, models, logged, ending)) { Flights = logged };
+            ending => TruthDocument.Write(preset, options, models, logged, ending), logged);
         return SessionWriter.Write(draft, options.Flavour);
     }
 

@@ -25,6 +25,9 @@ public sealed record SimulatedSession
     /// <summary>For <c>NAME-truth.json</c> beside the folder.</summary>
     public string TruthJson { get; }
 
+    /// <summary>What was true at every step of every flight, in the order flown: nothing a logger would know.</summary>
+    public IEnumerable<TrueFlight> TrueFlights => Draft.Flights.Select(TrueFlight.Of);
+
     /// <summary>The same before any flavour; <see cref="SessionWriter"/> writes it again in another.</summary>
     internal SessionDraft Draft { get; }
 }
@@ -34,10 +37,9 @@ public sealed record SimulatedSession
 /// <param name="Logs">What each log holds.</param>
 /// <param name="Notes">Rows of <c>flights.csv</c>.</param>
 /// <param name="Truth">The truth, given the ending of the logs' names.</param>
-internal sealed record SessionDraft(string AirframeJson, IReadOnlyList<LogChannels> Logs, IReadOnlyList<FlightCarried> Notes, Func<string, string> Truth)
-{
-    internal IReadOnlyList<LoggedFlight> Flights { get; init; } = [];
-}
+/// <param name="Flights">As flown.</param>
+internal sealed record SessionDraft(string AirframeJson, IReadOnlyList<LogChannels> Logs, IReadOnlyList<FlightCarried> Notes, Func<string, string> Truth,
+    IReadOnlyList<LoggedFlight> Flights);
 
 /// <summary>Which flights of a log carried what.</summary>
 /// <param name="LogStem">File name without its ending.</param>

@@ -29,7 +29,14 @@ public sealed record DebriefOptions
 public sealed record DebriefProgress(string Stage, double Fraction);
 
 /// <summary>The debrief's outcome: the document and what its pictures need.</summary>
-public sealed record DebriefResult(ResultsDocument Document, SessionTraces Traces);
+public sealed record DebriefResult(ResultsDocument Document, SessionTraces Traces)
+{
+    /// <summary>What the document was written from: posterior draws and all, for those who count how often intervals hold.</summary>
+    internal DebriefInside? Inside { get; init; }
+}
+
+/// <summary>The last stages' results.</summary>
+internal sealed record DebriefInside(IReadOnlyList<FlownFlight> Flights, Drag Drag, Verdict Verdict);
 
 /// <summary>The main job, top to bottom: logs to flights, phases, air, polars, comparison, document.</summary>
 public static class Debrief
@@ -66,7 +73,7 @@ public static class Debrief
         progress?.Report(new DebriefProgress("Writing it down", 0.95));
         (ResultsDocument document, SessionTraces traces) = DocumentBuilder.Build(session, options.Seed, flights, drag, verdict);
         progress?.Report(new DebriefProgress("Done", 1));
-        return new DebriefResult(document, traces);
+        return new DebriefResult(document, traces) { Inside = new DebriefInside(flights, drag, verdict) };
     }
 
     private const double UsualEdr = 0.1; // of a flight too short to tell; a fair day over grass

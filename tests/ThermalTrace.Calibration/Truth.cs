@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
@@ -12,6 +13,9 @@ public sealed record Truth(
 {
     /// <summary>Reads a truth document.</summary>
     public static Truth Read(string json) => JsonSerializer.Deserialize<Truth>(json) ?? throw new JsonException("the truth document is empty");
+
+    /// <summary>A ballast's key as a mass, g.</summary>
+    public static double Grams(string key) => double.Parse(key, CultureInfo.InvariantCulture);
 
     /// <summary>True sink of a ballast at an airspeed, m/s; NaN outside the table.</summary>
     public double SinkMps(string ballast, double airspeedMps)
@@ -35,6 +39,7 @@ public sealed record TruthFlight(
     [property: JsonPropertyName("wind_east_mps")] double WindEastMps,
     [property: JsonPropertyName("wind_north_mps")] double WindNorthMps,
     [property: JsonPropertyName("edr")] double Edr,
+    [property: JsonPropertyName("launch_height_m")] double LaunchHeightM,
     [property: JsonPropertyName("segments")] IReadOnlyList<TruthSegment> Segments);
 
 /// <summary>A segment's truth.</summary>
@@ -47,7 +52,14 @@ public sealed record TruthSegment(
 public sealed record TruthSession(
     [property: JsonPropertyName("wind_mps")] double WindMps,
     [property: JsonPropertyName("lift_mps")] double LiftMps,
-    [property: JsonPropertyName("options")] IReadOnlyList<TruthOption> Options);
+    [property: JsonPropertyName("thermal_radius_m")] double ThermalRadiusM,
+    [property: JsonPropertyName("edr")] double Edr,
+    [property: JsonPropertyName("options")] IReadOnlyList<TruthOption> Options)
+{
+    /// <summary>Round-trip climb given away by the option nearest to a ballast, m/s.</summary>
+    public double LossMps(double ballastG) =>
+        Options.Max(o => o.RoundTripClimbMps!.Value) - Options.MinBy(o => Math.Abs(o.BallastG - ballastG))!.RoundTripClimbMps!.Value;
+}
 
 /// <summary>An option's truth; R is null where it cannot be flown.</summary>
 public sealed record TruthOption(

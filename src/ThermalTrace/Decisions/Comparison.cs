@@ -44,7 +44,11 @@ internal sealed record Option(double BallastG, double MassKg, int Ballast, bool 
 
 /// <summary>How an option fared over the draws.</summary>
 internal sealed record OptionOutcome(Option Option, Band RoundTripMps, Band ClimbMps, double ReturnAirspeedMps, double? ReturnGlideRatio,
-    Band LaunchHeightM, Band StillAirS, double? ProbabilityBest);
+    Band LaunchHeightM, Band StillAirS, double? ProbabilityBest)
+{
+    /// <summary>The draws behind <see cref="RoundTripMps"/>.</summary>
+    public IReadOnlyList<double> RoundTripDrawsMps { get; init; } = [];
+}
 
 /// <summary>What is compared and how it came out.</summary>
 /// <param name="RoundTrip">True for net climb after coming home, false for time aloft in still air.</param>
@@ -133,7 +137,7 @@ internal static class Comparison
                 ? RoundTrip.For(new SinkCurve(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], central)), climb.Value, windMps, 0)
                 : null;
             outcomes.Add(new OptionOutcome(options[k], home is null ? Band.Unknown : Band.Of(trips[k]), climb, home?.ReturnAirspeedMps ?? double.NaN,
-                home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k]));
+                home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k]) { RoundTripDrawsMps = trips[k] });
         }
         return new ComparisonOutcome(lifted, windMps, lifted ? Band.Of(cores) : Band.Unknown, lifted ? Band.Of(radii) : Band.Unknown, outcomes, best, verdict, certainty, rival, edr);
     }
