@@ -16,15 +16,16 @@ internal sealed record TurbulenceSource(double StepS, bool Vario, bool Energy);
 /// <param name="Sensor">Of height or variometer noise with a variance of 1.</param>
 /// <param name="Quick">With kinetic energy: of white velocity noise with a variance of 1; without: of what pilots ask for.</param>
 /// <param name="Slow">With kinetic energy: of velocity noise that wanders.</param>
-internal readonly record struct Ordinate(double Power, double Air, double Sensor, double Quick, double Slow);
+/// <param name="FrequencyHz">Hz.</param>
+internal readonly record struct Ordinate(double Power, double Air, double Sensor, double Quick, double Slow, double FrequencyHz);
 
 /// <summary>Tapered windows over a flight's glides and their power spectra.</summary>
 internal sealed class TurbulenceWindows
 {
     private const double WindowS = 9, EdgeS = 2;
     private const double LongestM = 36;          // eddies longer than this are mixed with thermals' edges; common practice, no source
+    private const double AlignedS = 0.7;         // rows farther apart cannot bring height and speed onto one clock
     private const double StraightRad = 0.6;      // of heading in a window: turns change sink and speed
-    private const double VelocityBandHz = 1;     // up to which smoothed velocities follow; common practice, no source
     private const double SlowestPathShare = 1.6; // of g/V: below, the pilot's own changes of speed rule the height
     private const double BarometerLagS = 0.1;    // common practice, no source
 
@@ -39,7 +40,7 @@ internal sealed class TurbulenceWindows
     {
         Track track = flight.Track;
         // The slope of positions wanders as turbulence does: squared into energy it would drown it.
-        bool energy = air is not null && track.Ground is { VelocityLogged: true };
+        bool energy = air is not null && track.Ground is { VelocityLogged: true } && track.StepS < AlignedS;
         double[] rate = Rates(flight, energy ? air : null, varioLagS);
         double step = track.StepS;
         int length = (int)Math.Round(WindowS / step), hop = Math.Max(1, length / 2), edge = (int)Math.Round(EdgeS / step);
@@ -218,11 +219,11 @@ internal sealed class TurbulenceWindows
             double air = (4 * Expected(f) + Expected(f - bin) + Expected(f + bin)) / 6;
             double lag = source.Vario ? TurbulenceSpectrum.Lagged(f, varioLagS) : 1;
             double slope = lag * 4 * Square(Math.Sin(Math.PI * f * step)) / (step * step);
-            double omega2 = Square(2 * Math.PI * f), kinetic = Square(speed / PhysicalConstants.StandardGravityMps2) / Square(1 + Math.Pow(f / VelocityBandHz, 4));
+            double omega2 = Square(2 * Math.PI * f), kinetic = Square(speed / PhysicalConstants.StandardGravityMps2);
             (double quick, double slow) = source.Energy
                 ? (slope * 2 * step * kinetic, slope / omega2 * kinetic)
                 : (slope / Square(omega2) * speed * speed * TurbulenceSpectrum.GustClimb(f, speed), 0.0);
-            ordinates.Add(new Ordinate(2 * step * (re * re + im * im) / taperPower, air, source.Vario ? 2 * step : slope * 2 * step, quick, slow));
+            ordinates.Add(new Ordinate(2 * step * (re * re + im * im) / taperPower, air, source.Vario ? 2 * step : slope * 2 * step, quick, slow, f));
         }
         return [.. ordinates];
     }
