@@ -19,10 +19,14 @@ internal sealed record Turbulence(double Edr, double Low, double High)
 /// </summary>
 internal static class TurbulenceEstimator
 {
-    private const double ModelSpread = 0.12;       // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
+    private const double ModelSpread = 0.14;       // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
     private const double UsualLog = -2.3, UsualSpread = 0.7; // of ln EDR of sessions: 0.1, a third to three times
 
-    private const int Grid = 60;
+    // Air varies from place to place by an eighth; besides, some windows hold a thermal's edge, a push on the stick or a spike,
+    // which only ever add to it. Common practice, no source.
+    private const double LocalSpread = 0.12, Disturbed = 0.08, DisturbedBy = 0.5;
+
+    private const int Grid = 60, Below = 5, Above = 25;
     private const double GridStep = 0.08, GridStart = -4.8;
     private static readonly double[] Spreads = [0.12, 0.2, 0.35];
     private static readonly double[] SpreadOdds = [1, 1, 0.4];
@@ -37,8 +41,9 @@ internal static class TurbulenceEstimator
     public static IReadOnlyList<Turbulence> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<FlightAir?> air, IReadOnlyList<double> usualAirspeedMps)
     {
         Dictionary<double, double?> lags = flights.GroupBy(f => f.Track.StepS).ToDictionary(g => g.Key, g => TurbulenceWindows.VarioLagS(g));
+        double turned = TurbulenceWindows.StraightRad(flights, air);
         TurbulenceWindows[] windows = [.. flights.Select((f, k) => TurbulenceWindows.Of(f, air.Count > k ? air[k] : null, usualAirspeedMps[k],
-            f.Track.VarioMps is null ? null : lags[f.Track.StepS]))];
+            f.Track.VarioMps is null ? null : lags[f.Track.StepS], turned))];
         if (windows.All(w => w.Windows.Count == 0))
         {
             return [.. flights.Select(_ => Turbulence.Unknown)];
@@ -58,22 +63,33 @@ internal static class TurbulenceEstimator
         return found;
     }
 
-    /// <summary>Over the grid of ln EDR.</summary>
-    private static double[] LogLikelihood(TurbulenceWindows flight, TurbulenceNoise strengths)
+    /// <summary>Over the grid of ln EDR: each window's own turbulence departs from the flight's as <see cref="Departures"/> says.</summary>
+    private static double[] LogLikelihood(TurbulenceWindows flight, TurbulenceNoise noise)
     {
-        double[] likelihood = new double[Grid];
-        foreach (Ordinate o in flight.Windows.SelectMany(w => w))
+        double[] likelihood = new double[Grid], own = new double[Grid];
+        foreach (Ordinate[] window in flight.Windows)
         {
-            double noise = strengths.Of(o);
+            TurbulenceNoise.LogLikelihood(window, noise, StrengthGrid, own);
+            double highest = own.Max();
             for (int g = 0; g < Grid; g++)
             {
-                likelihood[g] += TurbulenceNoise.Score(o.Power, Square(EdrGrid[g]) * o.Air + noise);
+                own[g] = Math.Exp(own[g] - highest);
+            }
+            for (int g = 0; g < Grid; g++)
+            {
+                double sum = 0;
+                for (int d = -Below; d <= Above; d++)
+                {
+                    sum += Departures[d + Below] * own[Math.Clamp(g + d, 0, Grid - 1)];
+                }
+                likelihood[g] += highest + Math.Log(Math.Max(sum, 1e-300));
             }
         }
         return likelihood;
     }
 
-    private static readonly double[] EdrGrid = [.. Enumerable.Range(0, Grid).Select(g => Math.Exp(GridStart + GridStep * g))];
+    /// <summary>ε^(2/3) along the grid.</summary>
+    private static readonly double[] StrengthGrid = [.. Enumerable.Range(0, Grid).Select(g => Math.Exp(2 * (GridStart + GridStep * g)))];
 
     /// <summary>
     /// All flights' posteriors: each a normal about the session's in ln EDR, whose middle and spread, and how far the noise
@@ -136,6 +152,16 @@ internal static class TurbulenceEstimator
             }
         }
         return [.. posterior.Select(Interval)];
+    }
+
+    private static readonly double[] Departures = DepartureOdds();
+
+    private static double[] DepartureOdds()
+    {
+        double[] air = [.. Enumerable.Range(-Below, Below + Above + 1).Select(d => Math.Exp(-0.5 * Square(GridStep * d / LocalSpread)))];
+        double[] more = [.. Enumerable.Range(-Below, Below + Above + 1).Select(d => d < 0 ? 0 : Math.Exp(-GridStep * d / DisturbedBy))];
+        (double all, double added) = (air.Sum(), more.Sum());
+        return [.. air.Zip(more, (a, m) => (1 - Disturbed) * a / all + Disturbed * m / added)];
     }
 
     private static double[] Kernel(double spread)

@@ -25,7 +25,8 @@ internal sealed class TurbulenceWindows
     private const double WindowS = 9, EdgeS = 2;
     private const double LongestM = 36;          // eddies longer than this are mixed with thermals' edges; common practice, no source
     private const double AlignedS = 0.7;         // rows farther apart cannot bring height and speed onto one clock
-    private const double StraightRad = 0.6;      // of heading in a window: turns change sink and speed
+    private const double UsualTurnRad = 0.6;     // of heading in a window: turns change sink and speed; common practice, no source
+    private const int FewWindows = 24;           // a session with fewer straight ones takes the straightest it has
     private const double SlowestPathShare = 1.6; // of g/V: below, the pilot's own changes of speed rule the height
     private const double BarometerLagS = 0.1;    // common practice, no source
 
@@ -36,52 +37,79 @@ internal sealed class TurbulenceWindows
     public required IReadOnlyList<Ordinate[]> Windows { get; init; }
 
     /// <summary>Cuts one flight.</summary>
-    public static TurbulenceWindows Of(Flight flight, FlightAir? air, double usualAirspeedMps, double? varioLagS)
+    public static TurbulenceWindows Of(Flight flight, FlightAir? air, double usualAirspeedMps, double? varioLagS, double straightRad)
     {
         Track track = flight.Track;
         // The slope of positions wanders as turbulence does: squared into energy it would drown it.
         bool energy = air is not null && track.Ground is { VelocityLogged: true } && track.StepS < AlignedS;
         double[] rate = Rates(flight, energy ? air : null, varioLagS);
         double step = track.StepS;
-        int length = (int)Math.Round(WindowS / step), hop = Math.Max(1, length / 2), edge = (int)Math.Round(EdgeS / step);
+        int length = (int)Math.Round(WindowS / step);
         double[] taper = [.. Enumerable.Range(0, length).Select(i => 0.5 - 0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / length))];
         TurbulenceSource source = new(Math.Round(step, 3), varioLagS is not null, energy);
         List<Ordinate[]> windows = [];
+        foreach (int start in Starts(flight))
+        {
+            if ((air is not null && !(TurnedRad(air, start - flight.First, length, step) <= straightRad))
+                || Window(rate.AsSpan(start - flight.First, length), taper) is not { } series)
+            {
+                continue;
+            }
+            double speed = usualAirspeedMps, height = 0;
+            if (air is not null)
+            {
+                speed = 0;
+                for (int i = start; i < start + length; i++)
+                {
+                    speed += air.AirspeedMps[i - flight.First] / length;
+                }
+            }
+            for (int i = start; i < start + length; i++)
+            {
+                height += (track.SmoothAltitudeM[i] - flight.GroundAltitudeM) / length;
+            }
+            if (speed > 2)
+            {
+                windows.Add(Spectrum(series, taper, speed, Math.Max(height, 3), source, varioLagS ?? 0));
+            }
+        }
+        return new TurbulenceWindows { Source = source, Windows = windows };
+    }
+
+    /// <summary>Every so manieth window.</summary>
+    public TurbulenceWindows Thinned(int every) =>
+        every == 1 ? this : new() { Source = Source, Windows = [.. Windows.Where((_, i) => i % every == 0)] };
+
+    /// <summary>How much the heading may change in a window of this session, radians.</summary>
+    public static double StraightRad(IReadOnlyList<Flight> flights, IReadOnlyList<FlightAir?> air)
+    {
+        List<double> turns = [];
+        for (int k = 0; k < air.Count; k++)
+        {
+            if (air[k] is { } found)
+            {
+                double step = flights[k].Track.StepS;
+                turns.AddRange(Starts(flights[k]).Select(s => TurnedRad(found, s - flights[k].First, (int)Math.Round(WindowS / step), step)).Where(t => t >= 0));
+            }
+        }
+        turns.Sort();
+        return turns.Count == 0 ? UsualTurnRad : Math.Max(UsualTurnRad, turns[Math.Min(FewWindows, turns.Count) - 1]);
+    }
+
+    /// <summary>First grid points of half overlapping windows, spread over the whole of each glide.</summary>
+    private static IEnumerable<int> Starts(Flight flight)
+    {
+        double step = flight.Track.StepS;
+        int length = (int)Math.Round(WindowS / step), hop = Math.Max(1, length / 2), edge = (int)Math.Round(EdgeS / step);
         foreach (Segment segment in flight.Segments.Where(s => s.Kind == PhaseKind.Glide))
         {
             int first = segment.First + edge, last = segment.End - edge - length;
             int count = last < first ? 0 : 1 + (last - first) / hop;
             for (int n = 0; n < count; n++)
             {
-                // The windows are spread over the whole glide.
-                int start = first + (count > 1 ? (int)((long)n * (last - first) / (count - 1)) : (last - first) / 2);
-                if (Window(rate.AsSpan(start - flight.First, length), taper) is { } series)
-                {
-                    double speed = usualAirspeedMps, height = 0;
-                    if (air is not null)
-                    {
-                        if (!(TurnedRad(air, start - flight.First, length, step) < StraightRad))
-                        {
-                            continue;
-                        }
-                        speed = 0;
-                        for (int i = start; i < start + length; i++)
-                        {
-                            speed += air.AirspeedMps[i - flight.First] / length;
-                        }
-                    }
-                    for (int i = start; i < start + length; i++)
-                    {
-                        height += (track.SmoothAltitudeM[i] - flight.GroundAltitudeM) / length;
-                    }
-                    if (speed > 2)
-                    {
-                        windows.Add(Spectrum(series, taper, speed, Math.Max(height, 3), source, varioLagS ?? 0));
-                    }
-                }
+                yield return first + (count > 1 ? (int)((long)n * (last - first) / (count - 1)) : (last - first) / 2);
             }
         }
-        return new TurbulenceWindows { Source = source, Windows = windows };
     }
 
     /// <summary>
