@@ -97,13 +97,14 @@ public static class Debrief
         CancellationToken cancel)
     {
         double[] usual = [.. flights.Select(f => prediction.Planform.AirspeedMps(0.6, (f.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000))];
-        Turbulence[] rough = [.. flights.Select((f, k) => TurbulenceEstimator.Estimate(f.Flight, null, usual[k]))];
+        Flight[] flown = [.. flights.Select(f => f.Flight)];
+        IReadOnlyList<Turbulence> rough = TurbulenceEstimator.Estimate(flown, [], usual);
         IReadOnlyList<FlightAir?> air = [];
         // Height alone shows the pilot's changes of speed as turbulence; with a first airspeed they can be told apart.
         for (int round = 0; round < 2; round++)
         {
-            air = WindEstimator.Estimate([.. flights.Select(f => f.Flight)], usual, [.. rough.Select(t => t.IsKnown ? t.Edr : UsualEdr)], threads, cancel);
-            rough = [.. flights.Select((f, k) => TurbulenceEstimator.Estimate(f.Flight, air[k], usual[k]))];
+            air = WindEstimator.Estimate(flown, usual, [.. rough.Select(t => t.IsKnown ? t.Edr : UsualEdr)], threads, cancel);
+            rough = TurbulenceEstimator.Estimate(flown, air, usual);
         }
         return [.. flights.Select((f, k) => f with
         {

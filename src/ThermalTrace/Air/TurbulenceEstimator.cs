@@ -1,6 +1,4 @@
 using ThermalTrace.Phases;
-using ThermalTrace.Tracks;
-using ThermalTrace.Units;
 
 namespace ThermalTrace.Air;
 
@@ -15,225 +13,178 @@ internal sealed record Turbulence(double Edr, double Low, double High)
 }
 
 /// <summary>
-/// Turbulence from what it does to the energy of a gliding model. Over separations that model and sensors follow, the
-/// vertical air motion has a structure function of (4/3) C2 (ε r)^(2/3) (Kolmogorov; Pope 2000, s. 6.2, C2 = 2.0); means
-/// over neighbouring intervals differ by a known share of it, and the sensors' white noise adds a part that falls with the
-/// interval's square, so both are told apart. Near the ground the largest eddies are hardly longer than the separations:
-/// the law bends over at an outer length that is fitted with it. docs/models/turbulence.md.
+/// Turbulence from what it does to the energy of a gliding model: the likelihood of the power spectra of all glides
+/// (Whittle's), the sensors' noise common to all flights of the session, the flights' turbulence alike to a degree that is
+/// learned with it. docs/models/turbulence.md.
 /// </summary>
 internal static class TurbulenceEstimator
 {
-    private const double C2 = 2.0;
-    private const double Transverse = 4.0 / 3;
-    private const double ModelSpread = 0.12;     // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
-    private const double NoiseMisfit = 0.15, NoiseSpread = 0.5;
-    private const double ShortestReachM = 2.5, LongestReachM = 30;
-    private const double UsualOuterM = 20, OuterSpread = 0.45; // of its logarithm; about half the height where models fly
+    private const double ModelSpread = 0.14;       // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
+    private const double UsualLog = -2.3, UsualSpread = 0.7; // of ln EDR of sessions: 0.1, a third to three times
+
+    // Air varies from place to place by an eighth; besides, some windows hold a thermal's edge, a push on the stick or a spike,
+    // which only ever add to it. Common practice, no source.
+    private const double LocalSpread = 0.12, Disturbed = 0.08, DisturbedBy = 0.5;
+
+    private const int Grid = 60, Below = 5, Above = 25;
+    private const double GridStep = 0.08, GridStart = -4.8;
+    private static readonly double[] Spreads = [0.12, 0.2, 0.35];
+    private static readonly double[] SpreadOdds = [1, 1, 0.4];
 
     /// <summary>Longitudinal structure function, m²/s².</summary>
-    internal static double LongitudinalM2ps2(double edr, double separationM) => C2 * Math.Pow(edr * edr * edr * separationM, 2.0 / 3);
+    internal static double LongitudinalM2ps2(double edr, double separationM) => TurbulenceSpectrum.C2 * Math.Pow(edr * edr * edr * separationM, 2.0 / 3);
 
-    /// <summary>Estimates from one flight's glides; airspeed may be null, then height stands in for energy height and a speed for the path.</summary>
-    public static Turbulence Estimate(Flight flight, FlightAir? air, double usualAirspeedMps)
+    /// <summary>Every flight of a session; unknown for all where no glide of any flight could be used.</summary>
+    /// <param name="flights">The flights.</param>
+    /// <param name="air">Their air; null entries, or none at all, leave height to stand for energy height and a usual speed for the path.</param>
+    /// <param name="usualAirspeedMps">For each flight.</param>
+    public static IReadOnlyList<Turbulence> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<FlightAir?> air, IReadOnlyList<double> usualAirspeedMps)
     {
-        Track track = flight.Track;
-        // The slope of positions wanders as turbulence does: squared into energy it would drown it. Height alone is the better witness then.
-        air = track.Ground is { VelocityLogged: true } ? air : null;
-        double speedSum = 0, velocityNoise = 0;
-        int speedCount = 0;
-        List<(double T, double MeanSquare, double Independent)> points = [];
-        List<int> spans = Spans(track.StepS, usualAirspeedMps);
-        double[] energy = new double[flight.End - flight.First];
-        bool[] use = new bool[energy.Length];
-        foreach (Segment segment in flight.Segments)
+        Dictionary<double, double?> lags = flights.GroupBy(f => f.Track.StepS).ToDictionary(g => g.Key, g => TurbulenceWindows.VarioLagS(g));
+        double turned = TurbulenceWindows.StraightRad(flights, air);
+        TurbulenceWindows[] windows = [.. flights.Select((f, k) => TurbulenceWindows.Of(f, air.Count > k ? air[k] : null, usualAirspeedMps[k],
+            f.Track.VarioMps is null ? null : lags[f.Track.StepS], turned))];
+        if (windows.All(w => w.Windows.Count == 0))
         {
-            if (segment.Kind != PhaseKind.Glide)
+            return [.. flights.Select(_ => Turbulence.Unknown)];
+        }
+        Turbulence[] found = new Turbulence[flights.Count];
+        foreach (IGrouping<TurbulenceSource, int> alike in Enumerable.Range(0, flights.Count).GroupBy(k => windows[k].Source))
+        {
+            int[] members = [.. alike];
+            IReadOnlyList<TurbulenceNoise> noises = TurbulenceNoise.Candidates([.. members.Select(k => windows[k])]);
+            double[][][] likelihoods = [.. noises.Select(n => members.Select(k => LogLikelihood(windows[k], n)).ToArray())];
+            IReadOnlyList<Turbulence> together = Together(likelihoods, [.. noises.Select(n => n.LogPrior)]);
+            for (int i = 0; i < members.Length; i++)
             {
-                continue;
+                found[members[i]] = together[i];
             }
-            for (int i = segment.First + (int)(3 / track.StepS); i < segment.End - (int)(3 / track.StepS); i++)
+        }
+        return found;
+    }
+
+    /// <summary>Over the grid of ln EDR: each window's own turbulence departs from the flight's as <see cref="Departures"/> says.</summary>
+    private static double[] LogLikelihood(TurbulenceWindows flight, TurbulenceNoise noise)
+    {
+        double[] likelihood = new double[Grid], own = new double[Grid];
+        foreach (Ordinate[] window in flight.Windows)
+        {
+            TurbulenceNoise.LogLikelihood(window, noise, StrengthGrid, own);
+            double highest = own.Max();
+            for (int g = 0; g < Grid; g++)
             {
-                int k = i - flight.First;
-                double v = air is null ? usualAirspeedMps : air.InertialSpeedMps[k];
-                energy[k] = track.AltitudeM[i] + (air is null ? 0 : v * v / (2 * PhysicalConstants.StandardGravityMps2));
-                use[k] = !double.IsNaN(energy[k]);
-                if (use[k])
+                own[g] = Math.Exp(own[g] - highest);
+            }
+            for (int g = 0; g < Grid; g++)
+            {
+                double sum = 0;
+                for (int d = -Below; d <= Above; d++)
                 {
-                    speedSum += v;
-                    velocityNoise += air is null ? 0 : v * v * track.Ground!.VarianceM2ps2[i];
-                    speedCount++;
+                    sum += Departures[d + Below] * own[Math.Clamp(g + d, 0, Grid - 1)];
                 }
+                likelihood[g] += highest + Math.Log(Math.Max(sum, 1e-300));
             }
         }
-        if (speedCount * track.StepS < 20)
-        {
-            return Turbulence.Unknown;
-        }
-        double speed = speedSum / speedCount;
-        SensorNoise sensors = new(track.AltitudeNoiseM * track.AltitudeNoiseM,
-            velocityNoise / speedCount / (PhysicalConstants.StandardGravityMps2 * PhysicalConstants.StandardGravityMps2));
-        foreach (int span in spans)
-        {
-            double t = span * track.StepS;
-            List<double> squares = [];
-            for (int k = span; k + span < energy.Length; k++)
-            {
-                if (use[k - span] && use[k] && use[k + span])
-                {
-                    double difference = (energy[k + span] - 2 * energy[k] + energy[k - span]) / t;
-                    squares.Add(difference * difference);
-                }
-            }
-            double independent = squares.Count * track.StepS / (2 * t);
-            if (independent >= 5)
-            {
-                points.Add((t, TrimmedMean(squares), independent));
-            }
-        }
-        if (points.Count < 2)
-        {
-            return Turbulence.Unknown;
-        }
-        // mean square = a M(T; L) + b N(T): for each outer length L weighted least squares with a and b held at or above 0.
-        Fit best = new(double.NaN, double.NaN, double.PositiveInfinity, 0);
-        List<Fit> fits = [];
-        for (double outer = 4; outer < 150; outer *= 1.3)
-        {
-            Fit fit = Solve(points, speed, outer, sensors);
-            fits.Add(fit);
-            best = fit.Cost < best.Cost ? fit : best;
-        }
-        double edr = Math.Sqrt(best.A / (Transverse * C2));
-        // What other outer lengths would say, each by its likelihood, is part of the uncertainty.
-        double weights = 0, spreadSum = 0;
-        foreach (Fit fit in fits.Where(f => f.A > 0))
-        {
-            double weight = Math.Exp(-0.5 * (fit.Cost - best.Cost));
-            double apart = 0.5 * Math.Log(fit.A / best.A);
-            weights += weight;
-            spreadSum += weight * (apart * apart + fit.RelativeVariance);
-        }
-        // Sensors' noise is not quite white: where it is most of what is seen, a share of it may be taken for air.
-        double reachT = 10 / speed;
-        double noiseError = 0.5 * NoiseMisfit * best.B * sensors.MeanSquare(reachT) / (best.A * MeansDifference(10, UsualOuterM));
-        double spread = 1.645 * Math.Sqrt(spreadSum / weights + ModelSpread * ModelSpread + Math.Min(noiseError * noiseError, 1));
-        return new Turbulence(edr, edr * Math.Exp(-spread), edr * Math.Exp(spread));
+        return likelihood;
     }
 
-    /// <summary>What the sensors alone would show.</summary>
-    /// <param name="White">Variance of the altitude's white noise, m².</param>
-    /// <param name="Smoothed">Variance of energy height from the smoothed velocity's error, m²; it lasts about as long as the smoothing.</param>
-    private sealed record SensorNoise(double White, double Smoothed)
-    {
-        private const double SmoothingS = 0.6; // of velocity: what the receiver's noise is averaged over
-        private const double LeastM2 = 0.01 * 0.01;
-
-        /// <summary>Mean square difference of means over neighbouring intervals of t seconds.</summary>
-        public double MeanSquare(double t)
-        {
-            double keep = Math.Exp(-t / SmoothingS);
-            return (6 * Math.Max(White, LeastM2) + Smoothed * (6 - 8 * keep + 2 * keep * keep)) / (t * t);
-        }
-    }
-
-    /// <param name="A">(4/3) C2 ε^(2/3), m^(4/3)/s².</param>
-    /// <param name="B">The sensors' noise over what it was taken to be; about 1.</param>
-    /// <param name="Cost">Weighted squares, the outer length's prior included.</param>
-    /// <param name="RelativeVariance">Variance of ln EDR at this outer length.</param>
-    private sealed record Fit(double A, double B, double Cost, double RelativeVariance);
-
-    /// <summary>Separation law that bends over at an outer length: r^(2/3) (1 + (r/L)²)^(−1/3), m^(2/3).</summary>
-    private static double Bent(double separationM, double outerM)
-    {
-        double u = separationM / outerM;
-        return Math.Pow(separationM * separationM / (1 + u * u), 1.0 / 3);
-    }
+    /// <summary>ε^(2/3) along the grid.</summary>
+    private static readonly double[] StrengthGrid = [.. Enumerable.Range(0, Grid).Select(g => Math.Exp(2 * (GridStart + GridStep * g)))];
 
     /// <summary>
-    /// Mean square difference of means over neighbouring intervals for <see cref="Bent"/> of unit strength: the mean
-    /// separation law across the intervals less that within one, by Simpson's rule.
+    /// All flights' posteriors: each a normal about the session's in ln EDR, whose middle and spread, and how far the noise
+    /// is misjudged, are unknown too and summed over.
     /// </summary>
-    internal static double MeansDifference(double reachM, double outerM)
+    private static IReadOnlyList<Turbulence> Together(double[][][] likelihoods, double[] logPriors)
     {
-        const int n = 48;
-        double sum = 0;
-        for (int i = 0; i <= 2 * n; i++)
+        int flights = likelihoods[0].Length;
+        double[][] highest = [.. likelihoods.Select(l => l.Select(f => f.Max()).ToArray())];
+        double[][][] plain = [.. likelihoods.Select((l, m) => l.Select((f, k) => f.Select(v => Math.Exp(v - highest[m][k])).ToArray()).ToArray())];
+        double[,,] odds = new double[likelihoods.Length, Spreads.Length, Grid];
+        double best = double.NegativeInfinity;
+        double[][] kernels = [.. Spreads.Select(Kernel)];
+        for (int m = 0; m < likelihoods.Length; m++)
         {
-            double u = (double)i / n;
-            double across = u < 1 ? u : 2 - u, within = u < 1 ? 2 * (1 - u) : 0;
-            double simpson = i is 0 or 2 * n || i == n ? 1 : (i % n) % 2 == 1 ? 4 : 2;
-            // At u = 1 two panels meet: the point counts once for each.
-            simpson = i == n ? 2 : simpson;
-            sum += simpson * (across - within) * Bent(u * reachM, outerM);
-        }
-        return sum / (3.0 * n);
-    }
-
-    private static List<int> Spans(double stepS, double speed)
-    {
-        List<int> spans = [];
-        int last = 0;
-        for (double reach = ShortestReachM; reach <= LongestReachM; reach *= 1.3)
-        {
-            int span = Math.Max(1, (int)Math.Round(reach / speed / stepS));
-            if (span != last)
+            for (int s = 0; s < Spreads.Length; s++)
             {
-                spans.Add(span);
+                for (int c = 0; c < Grid; c++)
+                {
+                    double sum = logPriors[m] + Math.Log(SpreadOdds[s]) - 0.5 * Square((GridStart + GridStep * c - UsualLog) / UsualSpread);
+                    for (int k = 0; k < flights; k++)
+                    {
+                        double evidence = 0;
+                        for (int g = 0; g < Grid; g++)
+                        {
+                            evidence += plain[m][k][g] * kernels[s][Math.Abs(g - c)];
+                        }
+                        sum += Math.Log(Math.Max(evidence, 1e-300)) + highest[m][k];
+                    }
+                    odds[m, s, c] = sum;
+                    best = Math.Max(best, sum);
+                }
             }
-            last = span;
         }
-        return spans;
+        double[][] posterior = [.. Enumerable.Range(0, flights).Select(_ => new double[Grid])];
+        for (int m = 0; m < likelihoods.Length; m++)
+        {
+            for (int s = 0; s < Spreads.Length; s++)
+            {
+                for (int c = 0; c < Grid; c++)
+                {
+                    double weight = Math.Exp(odds[m, s, c] - best);
+                    if (weight < 1e-6)
+                    {
+                        continue;
+                    }
+                    for (int k = 0; k < flights; k++)
+                    {
+                        double evidence = 0;
+                        for (int g = 0; g < Grid; g++)
+                        {
+                            evidence += plain[m][k][g] * kernels[s][Math.Abs(g - c)];
+                        }
+                        for (int g = 0; g < Grid; g++)
+                        {
+                            posterior[k][g] += weight * plain[m][k][g] * kernels[s][Math.Abs(g - c)] / Math.Max(evidence, 1e-300);
+                        }
+                    }
+                }
+            }
+        }
+        return [.. posterior.Select(Interval)];
     }
 
-    /// <summary>Mean without the largest fiftieth, which a spike or a thermal's edge may own; put back to scale as for a normal.</summary>
-    private static double TrimmedMean(List<double> squares)
+    private static readonly double[] Departures = DepartureOdds();
+
+    private static double[] DepartureOdds()
     {
-        squares.Sort();
-        int keep = Math.Max(1, squares.Count - squares.Count / 50);
-        double sum = 0;
-        for (int i = 0; i < keep; i++)
-        {
-            sum += squares[i];
-        }
-        // Of squares of a normal, the lowest 98 % hold P(χ²₃ < 5.4119) = 0.8560 of the sum, each 0.8735 of the mean.
-        return sum / keep / (squares.Count >= 50 ? 0.8735 : 1);
+        double[] air = [.. Enumerable.Range(-Below, Below + Above + 1).Select(d => Math.Exp(-0.5 * Square(GridStep * d / LocalSpread)))];
+        double[] more = [.. Enumerable.Range(-Below, Below + Above + 1).Select(d => d < 0 ? 0 : Math.Exp(-GridStep * d / DisturbedBy))];
+        (double all, double added) = (air.Sum(), more.Sum());
+        return [.. air.Zip(more, (a, m) => (1 - Disturbed) * a / all + Disturbed * m / added)];
     }
 
-    private static Fit Solve(List<(double T, double MeanSquare, double Independent)> points, double speed, double outer, SensorNoise sensors)
+    private static double[] Kernel(double spread)
     {
-        double aa = 0, ab = 0, bb = 0, ya = 0, yb = 0, yy = 0;
-        foreach ((double t, double y, double n) in points)
-        {
-            double weight = 0.5 * n / (y * y); // a mean of n squares of normals has a relative variance of 2/n
-            double fa = MeansDifference(speed * t, outer), fb = sensors.MeanSquare(t);
-            aa += weight * fa * fa;
-            ab += weight * fa * fb;
-            bb += weight * fb * fb;
-            ya += weight * fa * y;
-            yb += weight * fb * y;
-            yy += weight * y * y;
-        }
-        // The noise is roughly known beforehand: within a factor of the order of a half.
-        double prior = 1 / (NoiseSpread * NoiseSpread);
-        bb += prior;
-        yb += prior;
-        yy += prior;
-        double determinant = aa * bb - ab * ab;
-        double a = determinant > 1e-12 * aa * bb ? (bb * ya - ab * yb) / determinant : ya / aa;
-        double b = determinant > 1e-12 * aa * bb ? (aa * yb - ab * ya) / determinant : 0;
-        if (!(b > 0))
-        {
-            (a, b) = (ya / aa, 0);
-        }
-        double least = 0.02 * ya / aa; // air as still as a fiftieth of what was seen cannot be told from none
-        if (!(a > least))
-        {
-            a = least;
-            b = Math.Max((yb - ab * a) / bb, 0);
-        }
-        double cost = yy - 2 * (a * ya + b * yb) + a * a * aa + 2 * a * b * ab + b * b * bb;
-        double apart = Math.Log(outer / UsualOuterM) / OuterSpread;
-        double variance = determinant > 1e-12 * aa * bb && b > 0 ? bb / determinant : 1 / aa;
-        return new Fit(a, b, cost + apart * apart, 0.25 * variance / (a * a));
+        double[] kernel = [.. Enumerable.Range(0, Grid).Select(g => Math.Exp(-0.5 * Square(GridStep * g / spread)))];
+        double total = kernel.Sum() * 2 - kernel[0];
+        return [.. kernel.Select(v => v / total)];
     }
+
+    private static Turbulence Interval(double[] posterior)
+    {
+        double total = 0, mean = 0, square = 0;
+        for (int g = 0; g < Grid; g++)
+        {
+            double x = GridStart + GridStep * g;
+            total += posterior[g];
+            mean += posterior[g] * x;
+            square += posterior[g] * x * x;
+        }
+        mean /= total;
+        double spread = 1.645 * Math.Sqrt(Math.Max(square / total - mean * mean, 0) + ModelSpread * ModelSpread);
+        return new Turbulence(Math.Exp(mean), Math.Exp(mean - spread), Math.Exp(mean + spread));
+    }
+
+    private static double Square(double x) => x * x;
 }

@@ -33,6 +33,9 @@ internal sealed class Track
     /// <summary>Horizontal velocity over the ground and position on the tangent plane; null without satellite navigation.</summary>
     public required GroundMotion? Ground { get; init; }
 
+    /// <summary>Vertical speed as the variometer gave it, behind its own filter, m/s; null without.</summary>
+    public double[]? VarioMps { get; init; }
+
     /// <summary>Pitot airspeed as logged, m/s; null without.</summary>
     public required double[]? PitotMps { get; init; }
 

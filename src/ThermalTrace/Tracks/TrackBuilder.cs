@@ -89,6 +89,7 @@ internal static class TrackBuilder
             SmoothAltitudeM = vertical.Position,
             VerticalSpeedMps = vertical.Velocity,
             Ground = plane is null ? null : GroundOf(log, rows, plane, fromGps ? null : altitude, start, step, count),
+            VarioMps = fromGps || log.Channels.Any(c => c.Derived && c.Quantity == Quantity.ClimbRate) ? null : Optional(Quantity.ClimbRate),
             PitotMps = Optional(Quantity.Airspeed),
             Motor = Optional(Quantity.Motor),
             LoadFactorDeparture = LoadFactor(Optional(Quantity.VerticalAcceleration), Optional(Quantity.Acceleration)),
