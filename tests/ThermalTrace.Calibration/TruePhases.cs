@@ -97,6 +97,8 @@ internal static class TruePhases
             AirspeedMps = airspeed,
             AirspeedVarianceM2ps2 = new double[count],
             HeadingRad = headings,
+            LoadFactor = Turning.LoadFactors(airspeed, headings, track.StepS),
+            Circling = Turning.Circles(airspeed, headings, track.StepS),
             Wind = new MeanWind(airborne.Average(m => m.AirEastMps), airborne.Average(m => m.AirNorthMps), SureVariance, SureVariance, 0),
             PitotFactor = null,
         };

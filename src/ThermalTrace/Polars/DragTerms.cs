@@ -13,7 +13,9 @@ internal sealed class DragTerms
     public const int Nodes = 9;
     public const int Gusts = Physical + Nodes;
     public const int AirSink = Gusts + 1;
-    public const int Common = AirSink + 1;
+    public const int Timing = AirSink + 1;
+    public const int StaticPort = Timing + 1;
+    public const int Common = StaticPort + 1;
     public const int CamberTerms = 3;
 
     private const double LowestLogCl = -2.3, HighestLogCl = 0.34; // CL 0.10 to 1.40
@@ -21,6 +23,10 @@ internal sealed class DragTerms
     private const double DiscrepancyLength = 0.4;  // in ln CL: a drag bucket's width
     private const double BallastShare = 0.015;     // a ballast's own departure: CG, seating, surface; a few per cent at most
     private const double GustSpread = 0.5;         // the curvature correction may be half or one and a half times
+
+    // What is left of the satellite receiver's delay behind the barometer when both have been lined up, s; and the share of the
+    // dynamic pressure that leaks into the static port. Both trade height for speed, and would pass for drag that changes with it.
+    private const double TimingSpreadS = 0.15, StaticPortSpread = 0.02; // common practice, no source
 
     // What goes up in thermals comes down between them, where gliding is done: thermals of a core lift w0 that cover 1 to
     // 4 % of the sky leave 0.6 to 2.6 % of w0 as sink elsewhere (their mean lift is 0.63 w0). Continuity; share of sky from memory.
@@ -64,6 +70,8 @@ internal sealed class DragTerms
         }
         Set(Gusts, 1, GustSpread);
         Set(AirSink, AirSinkShare * liftMps, Math.Sqrt(LeastAirSinkMps * LeastAirSinkMps + AirSinkSpread * AirSinkSpread * liftMps * liftMps));
+        Set(Timing, 0, TimingSpreadS);
+        Set(StaticPort, 0, StaticPortSpread);
         for (int b = 0; b < ballasts; b++)
         {
             Set(Common + b, 0, BallastShare);
@@ -125,7 +133,7 @@ internal sealed class DragTerms
         {
             names.Add(FormattableString.Invariant($"discrepancy_ln_cl_{LowestLogCl + k * NodeStep:0.00}"));
         }
-        names.AddRange(["gust_curvature", "air_sink_gliding"]);
+        names.AddRange(["gust_curvature", "air_sink_gliding", "timing_s", "static_port_share"]);
         names.AddRange(ballastsG.Select(b => FormattableString.Invariant($"ballast_{b:0.###}_g")));
         for (int c = 1; c < _cambers; c++)
         {
@@ -135,7 +143,7 @@ internal sealed class DragTerms
     }
 
     /// <summary>
-    /// Each term's drag coefficient at a lift coefficient and Reynolds ratio; the gust and air terms are none and stay 0.
+    /// Each term's drag coefficient at a lift coefficient and Reynolds ratio; the terms of air and sensors are none and stay 0.
     /// </summary>
     /// <param name="cl">Lift coefficient.</param>
     /// <param name="reynoldsRatio">Re/Re0.</param>

@@ -133,6 +133,14 @@ internal static class GlideRows
         return worked;
     }
 
+    /// <summary>Rate of change of the speed, m/s².</summary>
+    private static double Quickening(FlightAir air, int k)
+    {
+        int before = Math.Max(k - 1, 0), after = Math.Min(k + 1, air.InertialSpeedMps.Length - 1);
+        double rate = (air.InertialSpeedMps[after] - air.InertialSpeedMps[before]) / Math.Max((after - before) * air.Flight.Track.StepS, 1e-9);
+        return double.IsNaN(rate) ? 0 : rate;
+    }
+
     /// <summary>The flight's rows; null where it has no glide to speak of.</summary>
     /// <param name="flight">The flight.</param>
     /// <param name="terms">The drag terms.</param>
@@ -239,6 +247,8 @@ internal static class GlideRows
             {
                 sum[c] += path[c];
             }
+            sum[1 + DragTerms.Timing] += inertial * Quickening(air, k) / PhysicalConstants.StandardGravityMps2;
+            sum[1 + DragTerms.StaticPort] += inertial * inertial / (2 * PhysicalConstants.StandardGravityMps2);
             sum[width - 2] += inertial * sin / PhysicalConstants.StandardGravityMps2;
             sum[width - 1] += inertial * cos / PhysicalConstants.StandardGravityMps2;
             noise += v * v * track.Ground!.VarianceM2ps2[i] / (PhysicalConstants.StandardGravityMps2 * PhysicalConstants.StandardGravityMps2);
