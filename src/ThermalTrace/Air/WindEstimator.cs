@@ -33,6 +33,7 @@ internal static class WindEstimator
     private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
+    private const double DaySpreadMps = 3; // of a flight's wind about the first guess of the day's
     private const int EntryS = 6;
     private const double LeastVariance = 0.02 * 0.02;
 
@@ -56,14 +57,16 @@ internal static class WindEstimator
         }
         Prepared[] usable = [.. prepared.OfType<Prepared>()];
         int count = usable.Length;
-        Prior[] priors = [.. usable.Select(_ => Prior.Alone)];
+        // Of a flight that never turned, its own look at the wind has several ends of a valley to choose from: the day's chooses.
+        (double E, double N) day = DayGuess(usable);
+        Prior[] priors = [.. usable.Select(_ => count > 1 ? Prior.Alone with { East = day.E, North = day.N, Variance = DaySpreadMps * DaySpreadMps } : Prior.Alone)];
         (double E, double N)[]?[] winds = new (double, double)[count][];
         Found[] found = new Found[count];
         WindHabits habits = WindHabits.Usual;
         // First round finds the winds from nothing; the next ones know the habits and what the other flights met.
         for (int round = 0; round < 3; round++)
         {
-            bool othersKnown = round > 0;
+            bool othersKnown = count > 1;
             EachFlight(count, true, threads, (k, smoother) =>
             {
                 (winds[k], found[k], double likelihood) = Iterate(usable[k], winds[k] ?? FirstGuess(usable[k]), priors[k], habits, smoother);
@@ -249,7 +252,7 @@ internal static class WindEstimator
                 e += 0.7 * p.ExpectedAirspeedMps * sin;
                 w += 0.7 * p.ExpectedAirspeedMps * cos;
             }
-            double cost = Refine(p, ref e, ref w);
+            double cost = Refine([p], ref e, ref w);
             if (cost < bestCost)
             {
                 (bestCost, best) = (cost, (e, w));
@@ -260,47 +263,67 @@ internal static class WindEstimator
         return wind;
     }
 
-    private static double Refine(Prepared p, ref double e, ref double n)
+    /// <summary>The constant wind that makes the airspeeds of all flights most even, each beside what is usual for its mass.</summary>
+    private static (double E, double N) DayGuess(Prepared[] flights)
     {
-        double v = p.ExpectedAirspeedMps;
-        double speedSd = 0.25 * v, windSd = 6;
-        double cost = 0;
+        (double E, double N) best = (0, 0);
+        double bestCost = double.PositiveInfinity;
+        double v = flights.Length > 0 ? flights.Average(f => f.ExpectedAirspeedMps) : 0;
+        for (int ring = 0; ring <= 12 && flights.Length > 1; ring++)
+        {
+            (double sin, double cos) = Math.SinCos(ring * Math.PI / 6);
+            double e = ring == 0 ? 0 : 0.9 * v * sin, n = ring == 0 ? 0 : 0.9 * v * cos;
+            double cost = Refine(flights, ref e, ref n);
+            if (cost < bestCost)
+            {
+                (bestCost, best) = (cost, (e, n));
+            }
+        }
+        return best;
+    }
+
+    /// <summary>Gauss–Newton on the wind and on the flights' common share of their expected airspeeds; robust beyond 1 m/s. Returns the cost.</summary>
+    private static double Refine(ReadOnlySpan<Prepared> flights, ref double e, ref double n)
+    {
+        const double windSd = 6, shareSd = 0.25;
+        double share = 1, cost = 0;
         for (int iteration = 0; iteration < 25; iteration++)
         {
-            Matrix<double> information = Matrix<double>.Build.DiagonalOfDiagonalArray([1 / (windSd * windSd), 1 / (windSd * windSd), 1 / (speedSd * speedSd)]);
-            information = Matrix<double>.Build.DenseOfMatrix(information);
-            Vector<double> score = Vector<double>.Build.Dense([-e / (windSd * windSd), -n / (windSd * windSd), (p.ExpectedAirspeedMps - v) / (speedSd * speedSd)]);
-            cost = (e * e + n * n) / (windSd * windSd) + (v - p.ExpectedAirspeedMps) * (v - p.ExpectedAirspeedMps) / (speedSd * speedSd);
-            for (int k = 0; k < p.East.Length; k++)
+            double ee = 1 / (windSd * windSd), en = 0, ev = 0, nn = ee, nv = 0, vv = 1 / (shareSd * shareSd);
+            double se = -e * ee, sn = -n * nn, sv = (1 - share) * vv;
+            cost = (e * e + n * n) * nn + (share - 1) * (share - 1) * vv;
+            foreach (Prepared p in flights)
             {
-                if (double.IsNaN(p.East[k]))
+                double expected = p.ExpectedAirspeedMps;
+                for (int k = 0; k < p.East.Length; k++)
                 {
-                    continue;
+                    if (double.IsNaN(p.East[k]))
+                    {
+                        continue;
+                    }
+                    double x = p.East[k] - e, y = p.North[k] - n;
+                    double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.3);
+                    double residual = speed - share * expected;
+                    double look = 0.5 * p.Turning[k]; // one look in 2 s, at 1 m/s; robust beyond 1 m/s
+                    double weight = look / (1 + residual * residual);
+                    cost += look * Math.Log(1 + residual * residual);
+                    double a = x / speed, b = y / speed;
+                    ee += weight * a * a;
+                    en += weight * a * b;
+                    ev += weight * a * expected;
+                    nn += weight * b * b;
+                    nv += weight * b * expected;
+                    vv += weight * expected * expected;
+                    se += weight * a * residual;
+                    sn += weight * b * residual;
+                    sv += weight * expected * residual;
                 }
-                double x = p.East[k] - e, y = p.North[k] - n;
-                double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.3);
-                double residual = speed - v;
-                double look = 0.5 * p.Turning[k]; // one look in 2 s, at 1 m/s; robust beyond 1 m/s
-                double weight = look / (1 + residual * residual);
-                cost += look * Math.Log(1 + residual * residual);
-                double a = x / speed, b = y / speed;
-                information[0, 0] += weight * a * a;
-                information[0, 1] += weight * a * b;
-                information[0, 2] += weight * a;
-                information[1, 1] += weight * b * b;
-                information[1, 2] += weight * b;
-                information[2, 2] += weight;
-                score[0] += weight * a * residual;
-                score[1] += weight * b * residual;
-                score[2] += weight * residual;
             }
-            information[1, 0] = information[0, 1];
-            information[2, 0] = information[0, 2];
-            information[2, 1] = information[1, 2];
-            Vector<double> change = information.Cholesky().Solve(score);
+            Vector<double> change = Matrix<double>.Build.DenseOfArray(new[,] { { ee, en, ev }, { en, nn, nv }, { ev, nv, vv } })
+                .Cholesky().Solve(Vector<double>.Build.Dense([se, sn, sv]));
             e += change[0];
             n += change[1];
-            v += change[2];
+            share += change[2];
             if (change.L2Norm() < 1e-5)
             {
                 break;
