@@ -30,6 +30,7 @@ internal sealed class FlightSimulation
     {
         FlightSimulation flight = new(options, air, atmosphere, model, random, startS);
         double launchHeight = flight.Run(isTest, flightTimeS);
+        WorkedLift.Relabel(flight._moments);
         return new SimulatedFlight(model, flight._moments, launchHeight);
     }
 

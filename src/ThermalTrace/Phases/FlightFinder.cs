@@ -33,7 +33,7 @@ internal static class FlightFinder
         double stepS = stride * track.StepS;
         bool[] silent = Silent(track);
         // A first look with what is usual everywhere, a second with what is usual here.
-        Habits habits = Habits.Usual(signs.UsualAirspeedMps, PhaseModel.LaunchOf(kind).RiseMps, PhaseModel.LaunchOf(kind).SpreadMps);
+        Habits habits = Habits.Usual(signs.UsualAirspeedMps, kind);
         PhaseModel model = new(kind, habits, signs.LiftSpreadMps, stepS);
         double[] emissions = Emissions(model);
         double[] posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);

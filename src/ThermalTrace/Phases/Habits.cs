@@ -1,3 +1,5 @@
+using ThermalTrace.Sessions;
+
 namespace ThermalTrace.Phases;
 
 /// <summary>
@@ -25,14 +27,16 @@ internal sealed record Habits(double TurnRadps, double TurnLiftMps, double TurnL
 
     /// <summary>Before anything is seen.</summary>
     /// <param name="airspeedMps">Usual on the track; NaN where not known.</param>
-    /// <param name="launchMps">Rise in a launch of this kind.</param>
-    /// <param name="launchSpreadMps">Its standard deviation.</param>
-    public static Habits Usual(double airspeedMps, double launchMps, double launchSpreadMps)
+    /// <param name="kind">How the model is launched, where known.</param>
+    public static Habits Usual(double airspeedMps, LaunchKind? kind)
     {
         double v = double.IsNaN(airspeedMps) ? 7 : airspeedMps;
         // Turns at a bank of 23°, circles at 37°: common practice, no source.
         double turn = Math.Clamp(4.2 / v, 0.25, 1.0), circle = Math.Clamp(7.4 / v, 0.4, 1.7);
-        return new Habits(turn, 0.1, 0.45, circle, 0.35 * circle, 1.5, 0.8, launchMps, launchSpreadMps, -0.8, 8);
+        (double rise, double spread, _) = PhaseModel.LaunchOf(kind);
+        // What is launched higher is larger, and its approach begins higher.
+        double landing = kind switch { LaunchKind.Hand => 4, LaunchKind.Discus or null => 8, _ => 12 };
+        return new Habits(turn, 0.1, 0.45, circle, 0.35 * circle, 1.5, 0.8, rise, spread, -0.8, landing);
     }
 
     /// <summary>Learned from a first look, each step counting by how surely it was a turn or a climb.</summary>

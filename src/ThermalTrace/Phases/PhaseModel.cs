@@ -81,7 +81,7 @@ internal sealed class PhaseModel
         double[] rate = new double[States * States];
         void Set(int from, int to, double perSecond) => rate[from * States + to] = perSecond;
         double low = Math.Exp(-heightM / 8);
-        double broughtDown = 2e-4 + 0.2 * low + 0.3 / (1 + Math.Exp((heightM - 1.1 * _habits.LandingHeightM) / (0.25 * _habits.LandingHeightM + 1)));
+        double broughtDown = 2e-4 + 0.1 * low + 0.3 / (1 + Math.Exp((heightM - 1.1 * _habits.LandingHeightM) / (0.25 * _habits.LandingHeightM + 1)));
         Set(Ground, Launch, low / 60.0);
         Set(Ground, Straight, 1e-6);
         Set(Launch, Straight, 0.8 / _launchS);
@@ -157,7 +157,7 @@ internal sealed class PhaseModel
         log[Straight] += Log((0.92 - passing) * Normal(w, 0, _spreadMps) + 0.07 * Normal(w, 0, 2.7 * _spreadMps) + passing * Normal(w, 0.5, 1.8) + 0.01 * Normal(w, 0, 5));
         Habits usual = _habits;
         double turn = _circleWeight * Log(0.80 * Normal(circle, usual.TurnLiftMps, usual.TurnLiftSpreadMps) + 0.19 * Normal(circle, usual.TurnLiftMps, 2.2 * usual.TurnLiftSpreadMps) + 0.01 * Normal(circle, 0, 5));
-        turn -= LongTurnLoss * Math.Clamp(signs.Turns - 1, 0, 1);
+        turn -= LongTurnLoss * Math.Clamp(signs.Turns - 1.25, 0, 1);
         double lift = usual.ClimbLiftMps;
         double climb = _circleWeight * Log(0.55 * Normal(circle, lift, usual.ClimbLiftSpreadMps) + 0.27 * Normal(circle, 0.45 * lift, 0.4 * lift)
             + 0.15 * Normal(circle, 2 * lift, lift) + 0.03 * Normal(circle, lift, 3));

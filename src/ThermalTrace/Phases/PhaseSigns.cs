@@ -48,7 +48,7 @@ internal sealed record TrackSigns(PhaseSigns[] Steps, int Stride, double UsualAi
             MotionThroughAir(track, ground, heightM, airborne, energyMps, turn, airspeed);
         }
         RoughPolar polar = RoughPolar.Fit(energyMps, turn, airspeed, airborne, heightM, track.StepS);
-        Habits habits = Habits.Usual(polar.UsualAirspeedMps, double.NaN, double.NaN);
+        Habits habits = Habits.Usual(polar.UsualAirspeedMps, null);
         double[] lift = new double[count];
         for (int i = 0; i < count; i++)
         {
