@@ -19,7 +19,9 @@ internal sealed record Turbulence(double Edr, double Low, double High)
 /// </summary>
 internal static class TurbulenceEstimator
 {
-    private const double ModelSpread = 0.14;       // of ln EDR: C2 is 2.0 to 2.2 and the air near the ground is not isotropic
+    // Of ln EDR: C2 is 2.0 to 2.2, air near the ground is not isotropic, lags of wing and sensors; where height stands alone,
+    // what path and pilot make of gusts besides. Common practice, no source.
+    private const double ModelSpread = 0.14, HeightModelSpread = 0.2;
     private const double UsualLog = -2.3, UsualSpread = 0.7; // of ln EDR of sessions: 0.1, a third to three times
 
     // Air varies from place to place by an eighth; besides, some windows hold a thermal's edge, a push on the stick or a spike,
@@ -34,7 +36,10 @@ internal static class TurbulenceEstimator
     /// <summary>Longitudinal structure function, m²/s².</summary>
     internal static double LongitudinalM2ps2(double edr, double separationM) => TurbulenceSpectrum.C2 * Math.Pow(edr * edr * edr * separationM, 2.0 / 3);
 
-    /// <summary>Every flight of a session; unknown for all where no glide of any flight could be used.</summary>
+    /// <summary>
+    /// Every flight of a session. One without a glide that could be used has what the others tell of it; where none has
+    /// one all are unknown.
+    /// </summary>
     /// <param name="flights">The flights.</param>
     /// <param name="air">Their air; null entries, or none at all, leave height to stand for energy height and a usual speed for the path.</param>
     /// <param name="usualAirspeedMps">For each flight.</param>
@@ -44,17 +49,17 @@ internal static class TurbulenceEstimator
         double turned = TurbulenceWindows.StraightRad(flights, air);
         TurbulenceWindows[] windows = [.. flights.Select((f, k) => TurbulenceWindows.Of(f, air.Count > k ? air[k] : null, usualAirspeedMps[k],
             f.Track.VarioMps is null ? null : lags[f.Track.StepS], turned))];
-        if (windows.All(w => w.Windows.Count == 0))
-        {
-            return [.. flights.Select(_ => Turbulence.Unknown)];
-        }
-        Turbulence[] found = new Turbulence[flights.Count];
+        Turbulence[] found = [.. flights.Select(_ => Turbulence.Unknown)];
         foreach (IGrouping<TurbulenceSource, int> alike in Enumerable.Range(0, flights.Count).GroupBy(k => windows[k].Source))
         {
             int[] members = [.. alike];
+            if (members.All(k => windows[k].Windows.Count == 0))
+            {
+                continue;
+            }
             IReadOnlyList<TurbulenceNoise> noises = TurbulenceNoise.Candidates([.. members.Select(k => windows[k])]);
             double[][][] likelihoods = [.. noises.Select(n => members.Select(k => LogLikelihood(windows[k], n)).ToArray())];
-            IReadOnlyList<Turbulence> together = Together(likelihoods, [.. noises.Select(n => n.LogPrior)]);
+            IReadOnlyList<Turbulence> together = Together(likelihoods, [.. noises.Select(n => n.LogPrior)], alike.Key.Energy ? ModelSpread : HeightModelSpread);
             for (int i = 0; i < members.Length; i++)
             {
                 found[members[i]] = together[i];
@@ -92,10 +97,10 @@ internal static class TurbulenceEstimator
     private static readonly double[] StrengthGrid = [.. Enumerable.Range(0, Grid).Select(g => Math.Exp(2 * (GridStart + GridStep * g)))];
 
     /// <summary>
-    /// All flights' posteriors: each a normal about the session's in ln EDR, whose middle and spread, and how far the noise
-    /// is misjudged, are unknown too and summed over.
+    /// All flights' posteriors: each a normal about the session's in ln EDR, whose middle and spread are unknown too and
+    /// summed over, as are the noises tried.
     /// </summary>
-    private static IReadOnlyList<Turbulence> Together(double[][][] likelihoods, double[] logPriors)
+    private static IReadOnlyList<Turbulence> Together(double[][][] likelihoods, double[] logPriors, double modelSpread)
     {
         int flights = likelihoods[0].Length;
         double[][] highest = [.. likelihoods.Select(l => l.Select(f => f.Max()).ToArray())];
@@ -151,7 +156,7 @@ internal static class TurbulenceEstimator
                 }
             }
         }
-        return [.. posterior.Select(Interval)];
+        return [.. posterior.Select(p => Interval(p, modelSpread))];
     }
 
     private static readonly double[] Departures = DepartureOdds();
@@ -171,7 +176,7 @@ internal static class TurbulenceEstimator
         return [.. kernel.Select(v => v / total)];
     }
 
-    private static Turbulence Interval(double[] posterior)
+    private static Turbulence Interval(double[] posterior, double modelSpread)
     {
         double total = 0, mean = 0, square = 0;
         for (int g = 0; g < Grid; g++)
@@ -182,7 +187,7 @@ internal static class TurbulenceEstimator
             square += posterior[g] * x * x;
         }
         mean /= total;
-        double spread = 1.645 * Math.Sqrt(Math.Max(square / total - mean * mean, 0) + ModelSpread * ModelSpread);
+        double spread = 1.645 * Math.Sqrt(Math.Max(square / total - mean * mean, 0) + modelSpread * modelSpread);
         return new Turbulence(Math.Exp(mean), Math.Exp(mean - spread), Math.Exp(mean + spread));
     }
 
