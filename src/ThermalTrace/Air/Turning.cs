@@ -36,7 +36,8 @@ internal static class Turning
     /// <param name="airspeedMps">Grid of the flight; NaN where not known.</param>
     /// <param name="headingRad">Direction through the air; NaN where not known.</param>
     /// <param name="stepS">Grid step, s.</param>
-    public static bool[] Circles(double[] airspeedMps, double[] headingRad, double stepS)
+    /// <param name="leastTurnedRad">Stretches of circling that turn less than this in all do not count.</param>
+    public static bool[] Circles(double[] airspeedMps, double[] headingRad, double stepS, double leastTurnedRad = 0)
     {
         int n = headingRad.Length;
         bool[] circling = new bool[n];
@@ -74,6 +75,22 @@ internal static class Turning
                 Array.Fill(circling, true, last + 1, i - last - 1);
             }
             last = i;
+        }
+        for (int from = 0; from < n; from++)
+        {
+            int to = from;
+            while (to < n && circling[to])
+            {
+                to++;
+            }
+            if (to > from)
+            {
+                if (Math.Abs(turned[to - 1] - turned[from]) < leastTurnedRad)
+                {
+                    Array.Fill(circling, false, from, to - from);
+                }
+                from = to;
+            }
         }
         return circling;
     }

@@ -34,6 +34,7 @@ internal static class WindEstimator
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
     private const double DaySpreadMps = 3; // of a flight's wind about the first guess of the day's
+    private const double WorkedRad = 10; // lift is worked round and round; one circle to look about is flown fast into the wind and slow down it
     private const int EntryS = 6;
     private const double LeastVariance = 0.02 * 0.02;
 
@@ -177,7 +178,7 @@ internal static class WindEstimator
             double x = east[k] - guess[k].E, y = north[k] - guess[k].N;
             (speed[k], heading[k]) = (Math.Sqrt(x * x + y * y), double.IsNaN(x) ? double.NaN : Math.Atan2(x, y));
         }
-        bool[] circles = Turning.Circles(speed, heading, StepS);
+        bool[] circles = Turning.Circles(speed, heading, StepS, WorkedRad);
         return With(kinds, [.. kinds.Select((kind, k) => kind == PhaseKind.Climb && circles[k])]);
 
         Prepared With(PhaseKind[] kinds, bool[] circles)
