@@ -34,7 +34,7 @@ public sealed record Bound
     {
         IReadOnlyList<Option> options = debrief.Drag.Options;
         Prediction prediction = Prediction.For(session.Airframe);
-        DragTerms terms = new(prediction, options.Count, 1, 0); // the air's motion is taken to be none on the mean, lift or no lift
+        DragTerms terms = new(prediction, options.Count, 1, 0, 1e-4); // the air's motion is taken to be none on the mean, lift or no lift
         CurveMaker maker = new(terms, prediction.Planform, 1);
         PolarEstimate? estimate = Glides(simulated, session, options, cancel) is { Count: > 0 } glides
             ? PolarFit.Fit(glides, terms, prediction.Planform, seed, cancel) : null;

@@ -22,7 +22,7 @@ public sealed record Scenario(string Name, SimulationOptions Options)
         new("electric warm day", new() { Preset = "electric-2000", WindMps = 2.5, Edr = 0.08, LiftMps = 2, TestShare = 0.4, Flights = 8, Temperature = true, WarmerK = 14, GroundSpeed = false, AirframeSpread = AirframeSpread }),
         new("large tow", new() { Preset = "tow-4000", WindMps = 8, Edr = 0.15, LiftMps = 3, TestShare = 0.2, Flights = 6, Pitot = true, AirframeSpread = AirframeSpread }),
         new("hand no wind 10 Hz no vario", new() { Preset = "hand-1200", WindMps = 0, Edr = 0.07, LiftMps = 2, TestShare = 0.5, Flights = 16, RateHz = 10, Vario = false, AirframeSpread = AirframeSpread }),
-        new("discus strong wind", new() { Preset = "discus-1500", BallastsG = [0, 75, 150], WindMps = 10, Edr = 0.2, LiftMps = 2.5, TestShare = 0.3, Flights = 12, GpsDelayS = 1.2, AirframeSpread = AirframeSpread }),
+        new("discus strong wind", new() { Preset = "discus-1500", BallastsG = [0, 75, 150], WindMps = 8, Edr = 0.2, LiftMps = 2.5, TestShare = 0.3, Flights = 12, GpsDelayS = 1.2, AirframeSpread = AirframeSpread }),
         new("bungee waves", new() { Preset = "bungee-2500", WindMps = 5, Edr = 0.1, LiftMps = 1.5, WavesMps = 0.3, WarmerK = 8, TestShare = 0.3, Flights = 8, GpsDelayS = 0.2, AirframeSpread = AirframeSpread }),
         new("winch gale pitot 8 % high", new() { Preset = "winch-3000", WindMps = 12, Edr = 0.22, LiftMps = 2.5, TestShare = 0.3, Flights = 8, RateHz = 10, Pitot = true, PitotGainError = 0.08, AirframeSpread = AirframeSpread }),
     ];

@@ -18,6 +18,10 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
     // Gusts shorter than a glider needs to follow them: five seconds of flight at the speeds of models.
     private const double GustReachM = 35;
 
+    // Airspeed is ground speed less a wind that is known best where the model circles: by what all glides of a session may be
+    // off in common, the second as a share of the wind. From simulations: docs/calibration.md.
+    private const double AirspeedSpreadMps = 0.06, AirspeedSpreadShare = 0.025;
+
     /// <summary>Coefficients at the middle of the posterior.</summary>
     public double[] Central
     {
@@ -40,7 +44,7 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
     {
         IReadOnlyList<Option> options = OptionsOf(flights, airframe);
         IReadOnlyList<string> cambers = CambersOf(flights);
-        DragTerms terms = new(prediction, options.Count, cambers.Count, RoughLiftMps(flights));
+        DragTerms terms = new(prediction, options.Count, cambers.Count, RoughLiftMps(flights), AirspeedSpread(flights));
         CurveMaker maker = new(terms, prediction.Planform, cambers.Count);
         double[] known = [.. flights.Where(f => f.Turbulence.IsKnown).Select(f => f.Turbulence.Edr).Order()];
         double middle = known.Length > 0 ? known[known.Length / 2] : 0.1;
@@ -67,12 +71,18 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
         return climbs.Length == 0 ? 0 : Math.Max(0, climbs.Sum(c => (c.ClimbMps + 0.5) * c.Seconds) / climbs.Sum(c => c.Seconds));
     }
 
+    private static double AirspeedSpread(IReadOnlyList<FlownFlight> flights)
+    {
+        double wind = flights.Where(f => f.Air is not null).Select(f => f.Air!.Wind.SpeedMps).DefaultIfEmpty(0).Average();
+        return Math.Sqrt(AirspeedSpreadMps * AirspeedSpreadMps + AirspeedSpreadShare * AirspeedSpreadShare * wind * wind);
+    }
+
     /// <summary>Nothing but the prediction, drawn from its own spread.</summary>
     public static Drag Predicted(Airframe airframe, int seed, int draws)
     {
         Prediction prediction = Prediction.For(airframe);
         IReadOnlyList<Option> options = OptionsOf([], airframe);
-        DragTerms terms = new(prediction, options.Count, 0, 0);
+        DragTerms terms = new(prediction, options.Count, 0, 0, AirspeedSpreadMps);
         return new Drag(prediction, new CurveMaker(terms, prediction.Planform, 0), options, [], null, terms.DrawPrior(new System.Random(seed), draws), []);
     }
 

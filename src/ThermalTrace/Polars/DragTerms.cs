@@ -15,7 +15,8 @@ internal sealed class DragTerms
     public const int AirSink = Gusts + 1;
     public const int Timing = AirSink + 1;
     public const int StaticPort = Timing + 1;
-    public const int Common = StaticPort + 1;
+    public const int Airspeed = StaticPort + 1;
+    public const int Common = Airspeed + 1;
     public const int CamberTerms = 3;
 
     private const double LowestLogCl = -2.3, HighestLogCl = 0.34; // CL 0.10 to 1.40
@@ -39,7 +40,8 @@ internal sealed class DragTerms
     /// <param name="ballasts">Number of ballasts with a departure of their own.</param>
     /// <param name="cambers">Number of camber settings; the first is the reference.</param>
     /// <param name="liftMps">Lift of the session's climbs, roughly, m/s; 0 without.</param>
-    public DragTerms(Prediction prediction, int ballasts, int cambers, double liftMps)
+    /// <param name="airspeedSpreadMps">By what all airspeeds of the session may be off in common, one standard deviation, m/s; above 0.</param>
+    public DragTerms(Prediction prediction, int ballasts, int cambers, double liftMps, double airspeedSpreadMps)
     {
         _prediction = prediction;
         Ballasts = ballasts;
@@ -72,6 +74,7 @@ internal sealed class DragTerms
         Set(AirSink, AirSinkShare * liftMps, Math.Sqrt(LeastAirSinkMps * LeastAirSinkMps + AirSinkSpread * AirSinkSpread * liftMps * liftMps));
         Set(Timing, 0, TimingSpreadS);
         Set(StaticPort, 0, StaticPortSpread);
+        Set(Airspeed, 0, airspeedSpreadMps);
         for (int b = 0; b < ballasts; b++)
         {
             Set(Common + b, 0, BallastShare);
@@ -133,7 +136,7 @@ internal sealed class DragTerms
         {
             names.Add(FormattableString.Invariant($"discrepancy_ln_cl_{LowestLogCl + k * NodeStep:0.00}"));
         }
-        names.AddRange(["gust_curvature", "air_sink_gliding", "timing_s", "static_port_share"]);
+        names.AddRange(["gust_curvature", "air_sink_gliding", "timing_s", "static_port_share", "airspeed_error_mps"]);
         names.AddRange(ballastsG.Select(b => FormattableString.Invariant($"ballast_{b:0.###}_g")));
         for (int c = 1; c < _cambers; c++)
         {

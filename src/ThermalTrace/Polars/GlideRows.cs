@@ -235,6 +235,7 @@ internal static class GlideRows
             double spread = air.AirspeedVarianceM2ps2[k] + flight.GustVarianceM2ps2;
             // Beyond this curvature the parabola is no longer the polar: deep in the stall, or a speed that was misjudged.
             path[1 + DragTerms.Gusts] += -0.5 * Math.Clamp(curvature, -0.3, 0.3) * spread * dt;
+            path[1 + DragTerms.Airspeed] += -slope * dt;
             // A wind that is off by δ makes V off by −u·δ: drag and kinetic energy change with it.
             path[width - 2] += slope * sin * dt;
             path[width - 1] += slope * cos * dt;
