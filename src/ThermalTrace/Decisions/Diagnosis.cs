@@ -8,10 +8,12 @@ namespace ThermalTrace.Decisions;
 /// <summary>A note on ballast that the flying does not bear out.</summary>
 /// <param name="Flights">Indices among the session's flights.</param>
 /// <param name="WholeLog">True where they are all the flights of a log.</param>
-/// <param name="Noted">What was noted.</param>
-/// <param name="FliesLike">What they fly like.</param>
-/// <param name="LogFactor">Natural logarithm of the Bayes factor.</param>
-internal sealed record BallastDoubt(IReadOnlyList<int> Flights, bool WholeLog, double NotedG, double FliesLikeG, double LogFactor);
+/// <param name="NotedG">What was noted, g.</param>
+/// <param name="FliesLikeG">What they fly like, g.</param>
+/// <param name="LogFactor">Natural logarithm of the Bayes factor: of glides and of circling together.</param>
+/// <param name="Glides">Of the glides alone.</param>
+/// <param name="Circling">Of the speed of circling alone.</param>
+internal sealed record BallastDoubt(IReadOnlyList<int> Flights, bool WholeLog, double NotedG, double FliesLikeG, double LogFactor, double Glides, double Circling);
 
 /// <summary>Flights that fly on a curve of their own.</summary>
 /// <param name="Flights">Indices among the session's flights, in the order flown.</param>
@@ -32,7 +34,7 @@ internal sealed record Diagnosis(Residuals? Residuals, Influence? Influence, IRe
     BallastDoubt? Doubt, CurveDoubt? Change, PitotPool? Pitot, IReadOnlyList<(int Log, BarometerDrift Drift)> Drifts)
 {
     // Set by simulation so that fewer than one sound session in 200 is doubted: docs/models/checks.md.
-    private const double BallastThreshold = 7, FlightThreshold = 9, CurveThreshold = 7;
+    private const double BallastThreshold = 4.5, FlightThreshold = 5.5, CurveThreshold = 4.5;
 
     /// <summary>Examines a finished fit. Nothing in it changes.</summary>
     public static Diagnosis Of(IReadOnlyList<FlownFlight> flights, Session session, Drag drag, Verdict verdict)
@@ -91,9 +93,13 @@ internal sealed record Diagnosis(Residuals? Residuals, Influence? Influence, IRe
                 whole.AddRange(members.Select(_ => false));
             }
         }
-        return BallastCheck.Look(fitted, groups, [.. drag.Options.Select(o => o.MassKg)], estimate, drag.Maker.Planform).Select(s => new BallastDoubt(
-            [.. s.Flights.Select(k => index[k])], whole[groups.FindIndex(g => ReferenceEquals(g, s.Flights))],
-            drag.Options[fitted[s.Flights[0]].Ballast].BallastG, drag.Options[s.Candidate].BallastG, s.LogFactor));
+        double[] habits = [.. index.Select(i => CirclingHabit.Of(flights[i]))], masses = [.. fitted.Select(f => f.MassKg)];
+        return BallastCheck.Look(fitted, groups, [.. drag.Options.Select(o => o.MassKg)], estimate, drag.Maker.Planform).Select(s =>
+        {
+            double habit = CirclingHabit.LogFactor(habits, masses, s.Flights, drag.Options[s.Candidate].MassKg);
+            return new BallastDoubt([.. s.Flights.Select(k => index[k])], whole[groups.FindIndex(g => ReferenceEquals(g, s.Flights))],
+                drag.Options[fitted[s.Flights[0]].Ballast].BallastG, drag.Options[s.Candidate].BallastG, s.LogFactor + habit, s.LogFactor, habit);
+        }).OrderByDescending(d => d.LogFactor);
     }
 
     /// <summary>The fit's flights in the order flown, where the logs' clocks tell; else log by log.</summary>

@@ -22,7 +22,7 @@ internal static class DiagnosticsEntries
             ByFlight = [.. drag.Flights.Select((f, k) => Flight(f.Index, File(f.Index), flights, diagnosis.Residuals?.ByFlight[k], diagnosis.Influence?.Flights[k], trip))],
             ByBallast = drag.Estimate is { } estimate ? [.. drag.Options.Select(o => new BallastDiagnosticsEntry(o.BallastG, estimate.EffectiveGlides[o.Ballast]))] : [],
             BallastChecks = [.. diagnosis.Ballasts.Take(MostChecks).Select(b => new BallastCheckEntry(File(b.Flights[0]), b.WholeLog ? null : flights[b.Flights[0]].Flight.Number,
-                b.NotedG, b.FliesLikeG, b.LogFactor, b == diagnosis.Doubt))],
+                b.NotedG, b.FliesLikeG, b.LogFactor, b.Glides, b.Circling, b == diagnosis.Doubt))],
             CurveChecks = [.. diagnosis.Curves.Select(c => new CurveCheckEntry([.. c.Flights.Select(f => new FlightNameEntry(File(f), flights[f].Flight.Number))], c.LogFactor,
                 c == diagnosis.Change, [.. c.Drag.Select(d => new DragChangeEntry(d.AirspeedMps, About(d.Change, d.StandardError)))]))],
             Barometers = [.. diagnosis.Drifts.Select(d => new BarometerEntry(session.Logs[d.Log].File, About(3600 * d.Drift.RateMps, 3600 * d.Drift.StandardErrorMps),

@@ -32,7 +32,8 @@ public sealed record FlightDiagnosticsEntry(string Log, int Number, double? Glid
 public sealed record BallastDiagnosticsEntry(double BallastG, double EffectiveGlides);
 
 /// <summary>Flight is null where all flights of the log are meant. Log odds are natural logarithms of the Bayes factor.</summary>
-public sealed record BallastCheckEntry(string Log, int? Number, double NotedBallastG, double FliesLikeG, double LogBayesFactor, bool Told);
+public sealed record BallastCheckEntry(string Log, int? Number, double NotedBallastG, double FliesLikeG, double LogBayesFactor, double LogBayesFactorGlides,
+    double LogBayesFactorCircling, bool Told);
 
 public sealed record CurveCheckEntry(IReadOnlyList<FlightNameEntry> Flights, double LogBayesFactor, bool Told, IReadOnlyList<DragChangeEntry> DragChanges);
 

@@ -36,9 +36,12 @@ internal static class Doubts
             Polars.SpeedResidual worst = residuals.BySpeed.MaxBy(s => Math.Abs(s.SinkMps) / Math.Max(s.StandardErrorMps, 1e-9))!;
             doubts.Add(Text($"The drag curve misfits: between {worst.LowMps:0.#} and {worst.HighMps:0.#} m/s the sink seen is {Math.Abs(worst.SinkMps):0.00} m/s {(worst.SinkMps > 0 ? "more" : "less")} than the curve's. Take the polar there with care."));
         }
-        foreach ((int log, BarometerDrift drift) in diagnosis.Drifts.Where(d => d.Drift.Corrected))
+        (int Log, BarometerDrift Drift)[] crept = [.. diagnosis.Drifts.Where(d => d.Drift.Corrected)];
+        if (crept.Length > 0)
         {
-            doubts.Add(Text($"{session.Logs[log].File}: the barometer crept {Math.Abs(3600 * drift.RateMps):0} m/h {(drift.RateMps > 0 ? "up" : "down")} against the satellite altitude (give or take {1.645 * 3600 * drift.StandardErrorMps:0}), which would have been {Math.Abs(drift.RateMps):0.000} m/s of sink too {(drift.RateMps > 0 ? "little" : "much")} in every glide. It was taken out."));
+            string logs = string.Join(", ", crept.Select(d => Text($"{session.Logs[d.Log].File} {Math.Abs(3600 * d.Drift.RateMps):0} m/h {(d.Drift.RateMps > 0 ? "up" : "down")} (give or take {PolarEntries.NormalFactor * 3600 * d.Drift.StandardErrorMps:0})")));
+            double worst = crept.MaxBy(d => Math.Abs(d.Drift.RateMps)).Drift.RateMps;
+            doubts.Add(Text($"The barometer crept against the satellite altitude: {logs}. Left in, {Math.Abs(3600 * worst):0} m/h would be {Math.Abs(worst):0.000} m/s of sink too {(worst > 0 ? "little" : "much")} in every glide. It was taken out."));
         }
         if (diagnosis.Pitot is { } pitot && Pitot(pitot) is { } sentence)
         {
