@@ -62,16 +62,27 @@ public sealed class ChecksTests
     [Fact]
     public void Barometer_ThatCreeps_HardlyMovesThePolar()
     {
-        SimulationOptions options = ShortSession.Options with { FlightTimeS = 240, Seed = 26 };
+        SimulationOptions options = Winch with { Seed = 25003 };
         ResultsDocument still = ShortSession.Debriefed(ShortSession.Read(Simulator.Run(options)));
         ResultsDocument creeping = ShortSession.Debriefed(ShortSession.Read(Simulator.Run(options with { BaroDriftMPerH = 60 })));
 
-        BarometerEntry barometer = Assert.Single(creeping.Diagnostics!.Barometers);
-        Assert.InRange(60, barometer.DriftMPerH.Low!.Value, barometer.DriftMPerH.High!.Value);
-        Assert.True(barometer.Corrected);
+        Assert.Equal(3, creeping.Diagnostics!.Barometers.Count);
+        Assert.All(creeping.Diagnostics.Barometers, b => Assert.True(b.Corrected));
+        Assert.All(creeping.Diagnostics.Barometers, b => Assert.InRange(b.DriftMPerH.Value!.Value, 45, 75));
+        Assert.All(still.Diagnostics!.Barometers, b => Assert.False(b.Corrected));
         Assert.Contains(creeping.Limits, l => l.Contains("crept", StringComparison.Ordinal));
         // Left in, 60 m/h would be 0.017 m/s.
         Assert.InRange(MostMoved(still, creeping), 0, 0.012);
+    }
+
+    [Fact]
+    public void Pitot_ThatReadsEightPercentHigh_IsFound()
+    {
+        ResultsDocument document = ShortSession.Debriefed(ShortSession.Read(Simulator.Run(Winch with { Seed = 24003, Pitot = true, PitotGainError = 0.08 })));
+
+        PitotEntry pitot = document.Diagnostics!.Pitot!;
+        Assert.InRange(1.08, pitot.Factor.Low!.Value, pitot.Factor.High!.Value);
+        Assert.Contains(document.Limits, l => l.StartsWith("The pitot reads", StringComparison.Ordinal) && l.Contains("% high", StringComparison.Ordinal));
     }
 
     [Fact]
