@@ -10,6 +10,7 @@ namespace ThermalTrace.Reports;
 internal static class Doubts
 {
     private const double MisfitChance = 0.002; // of residuals by speed as large as these: rarer is said
+    private const double AsWell = 2;           // log Bayes factor between two masses that cannot be told apart
     private const double LeastPitot = 0.015;   // of the factor: less is within any calibration
 
     /// <summary>The sentences, most important first; none where all fits.</summary>
@@ -20,7 +21,9 @@ internal static class Doubts
         if (diagnosis.Doubt is { } doubt)
         {
             string who = doubt.WholeLog ? File(doubt.Flights[0]) : Text($"{File(doubt.Flights[0])} flight {flights[doubt.Flights[0]].Flight.Number}");
-            doubts.Add($"{who} flies like {Grams(doubt.FliesLikeG)}, not {Grams(doubt.NotedG)}: {Odds(doubt.LogFactor)} by its sink at each speed. "
+            // Two masses may fit about as well: the person who fitted the ballast knows which.
+            string or = string.Concat(diagnosis.Ballasts.Where(b => b != doubt && b.LogFactor > doubt.LogFactor - AsWell && b.Flights.SequenceEqual(doubt.Flights)).Select(b => $" or {Grams(b.FliesLikeG)}"));
+            doubts.Add($"{who} flies like {Grams(doubt.FliesLikeG)}{or}, not {Grams(doubt.NotedG)}: {Odds(doubt.LogFactor)} by its sink at each speed. "
                 + $"Nothing was changed; every result for {Grams(doubt.NotedG)} still counts it. If the note is wrong, put it right in flights.csv and debrief again.");
         }
         if (diagnosis.Change is { } change)
