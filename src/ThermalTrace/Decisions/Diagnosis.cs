@@ -34,7 +34,7 @@ internal sealed record Diagnosis(Residuals? Residuals, Influence? Influence, IRe
     BallastDoubt? Doubt, CurveDoubt? Change, PitotPool? Pitot, IReadOnlyList<(int Log, BarometerDrift Drift)> Drifts)
 {
     // Set by simulation so that fewer than one sound session in 200 is doubted: docs/models/checks.md.
-    private const double BallastThreshold = 4.5, FlightThreshold = 5.5, CurveThreshold = 4.5;
+    private const double BallastThreshold = 4.5, FlightThreshold = 9, CurveThreshold = 5;
 
     /// <summary>Examines a finished fit. Nothing in it changes.</summary>
     public static Diagnosis Of(IReadOnlyList<FlownFlight> flights, Session session, Drag drag, Verdict verdict)

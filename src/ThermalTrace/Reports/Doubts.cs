@@ -9,7 +9,9 @@ namespace ThermalTrace.Reports;
 /// <summary>What in the session's own notes and sensors does not fit, in plain sentences for the document's limits.</summary>
 internal static class Doubts
 {
-    private const double MisfitChance = 0.002; // of residuals by speed as large as these: rarer is said
+    /// <summary>Of residuals by speed as large as these: rarer is said. Phases told wrongly make small chances commoner than they should be.</summary>
+    public const double MisfitChance = 0.00005;
+
     private const double AsWell = 2;           // log Bayes factor between two masses that cannot be told apart
     private const double LeastPitot = 0.015;   // of the factor: less is within any calibration
 

@@ -42,7 +42,7 @@ public sealed class ChecksTests
     {
         Assert.DoesNotContain(ShortSession.Document.Limits, l => l.Contains("flies like", StringComparison.Ordinal) || l.Contains("of its own", StringComparison.Ordinal)
             || l.Contains("of their own", StringComparison.Ordinal) || l.Contains("misfits", StringComparison.Ordinal) || l.Contains("crept", StringComparison.Ordinal));
-        Assert.True(ShortSession.Document.Diagnostics!.MisfitProbability > 0.002);
+        Assert.True(ShortSession.Document.Diagnostics!.MisfitProbability > 0.00005);
     }
 
     [Fact]

@@ -7,7 +7,6 @@ namespace ThermalTrace.Reports.Page;
 internal static class TrustSection
 {
     private const int MostFlights = 6;
-    private const double RareChance = 0.002; // as in the document's limits
 
     public static Html Write(ResultsDocument doc)
     {
@@ -26,7 +25,7 @@ internal static class TrustSection
     {
         if (diagnostics.MisfitProbability is { } chance)
         {
-            yield return chance >= RareChance
+            yield return chance >= Doubts.MisfitChance
                 ? Html.Of($"<b>The curve fits.</b> What it leaves over at each airspeed is no more than the air’s own rise and fall makes.")
                 : Html.Of($"<b>The curve misfits.</b> What it leaves over at some airspeeds is more than the air’s own rise and fall makes.");
         }
