@@ -142,7 +142,7 @@ internal sealed class Sensors
             for (int i = 0; i < stretches[s].Count; i++)
             {
                 Moment m = stretches[s][i];
-                double port = m.HeightM + drift.Advance() - _instruments.StaticShare * m.AirspeedMps * m.AirspeedMps / (2 * PhysicalConstants.StandardGravityMps2);
+                double port = m.HeightM + drift.Advance() + _options.BaroDriftMPerH / 3600 * (m.TimeS - stretches[0][0].TimeS) - _instruments.StaticShare * m.AirspeedMps * m.AirspeedMps / (2 * PhysicalConstants.StandardGravityMps2);
                 lagged = double.IsNaN(lagged) ? port : port + (lagged - port) * keepBarometer;
                 double slope = double.IsNaN(before) ? 0 : (lagged - before) / Glider.StepS;
                 before = lagged;

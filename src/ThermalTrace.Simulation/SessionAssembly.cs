@@ -49,7 +49,7 @@ internal static class SessionAssembly
     {
         LogSplit.One => [[.. flights]],
         LogSplit.PerFlight => [.. flights.Select(f => new[] { f })],
-        _ => [.. models.Select(m => flights.Where(f => f.Model == m).ToArray()).Where(g => g.Length > 0)],
+        _ => [.. models.Select(m => flights.Where(f => f.Model.BallastG == m.BallastG).ToArray()).Where(g => g.Length > 0)],
     };
 
     /// <summary>Flights that follow each other without a break share a stretch; paused, each stands alone without the walk back.</summary>

@@ -143,6 +143,18 @@ public sealed record SimulationOptions
     /// <summary><c>--sensor-noise</c>: multiplies every sensor's noise; 1 is a decent logger, 2 a poor one.</summary>
     public double SensorNoise { get; init; } = 1;
 
+    /// <summary><c>--baro-drift</c>: by which the barometric altitude creeps up, m/h.</summary>
+    public double BaroDriftMPerH { get; init; }
+
+    /// <summary><c>--camber-from</c>: from this flight of the session on another camber setting is flown, and nobody logs it; 0 for never.</summary>
+    public int CamberFrom { get; init; }
+
+    /// <summary><c>--camber-to</c>: the last flight with that setting; 0 for the session's last.</summary>
+    public int CamberTo { get; init; }
+
+    /// <summary><c>--camber-shift</c>: by how much that setting moves the lift coefficient at which the wing drags least.</summary>
+    public double CamberShift { get; init; } = 0.3;
+
     /// <summary><c>--faults</c>: doubled rows, rows out of order, spikes, stuck sensors, lost fixes.</summary>
     public bool Faults { get; init; }
 

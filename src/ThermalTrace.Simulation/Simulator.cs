@@ -18,6 +18,7 @@ public static class Simulator
         Check(options, preset, ballasts);
 
         Model[] models = Build(options, preset, ballasts);
+        Model[] cambered = [.. models.Select(m => new Model(preset, Cambered(m.Drag, options.CamberShift), m.BallastG))];
         double flightTimeS = double.IsNaN(options.FlightTimeS) ? preset.FlightTimeS : options.FlightTimeS;
         MovingAir air = new(options, options.Flights * (flightTimeS + 120));
         Atmosphere atmosphere = new(Site.ElevationM, options.WarmerK);
@@ -30,9 +31,11 @@ public static class Simulator
             RandomStream random = RandomStream.For(options.Seed, name);
             air.Grow(RandomStream.For(options.Seed, name + "/thermals"), clockS, clockS + flightTimeS + 500);
             // Counted for each ballast, so that every ballast gets its share of test flights.
-            double earlier = options.TestShare * flights.Count(f => f.Model == models[choice]) + 1e-9;
+            double earlier = options.TestShare * flights.Count(f => f.Model.BallastG == models[choice].BallastG) + 1e-9;
             bool isTest = Math.Floor(earlier + options.TestShare) > Math.Floor(earlier);
-            SimulatedFlight flight = FlightSimulation.Fly(options, air, atmosphere, models[choice], isTest, random, clockS,
+            int number = flights.Count + 1;
+            bool changed = options.CamberFrom > 0 && number >= options.CamberFrom && (options.CamberTo == 0 || number <= options.CamberTo);
+            SimulatedFlight flight = FlightSimulation.Fly(options, air, atmosphere, (changed ? cambered : models)[choice], isTest, random, clockS,
                 flightTimeS * random.Uniform(0.85, 1.1));
             flights.Add(flight);
             clockS = flight.Moments[^1].TimeS;
@@ -63,6 +66,14 @@ public static class Simulator
             }, ballast)),
         ];
     }
+
+    /// <summary>A flap let down a few degrees: the bucket moves to higher lift, and the hinge line costs a little.</summary>
+    private static DragCurve Cambered(DragCurve drag, double shift) => drag with
+    {
+        BucketMiddle = drag.BucketMiddle + shift,
+        ProfileDrag = drag.ProfileDrag * (1 + 0.2 * Math.Abs(shift)),
+        MaxLift = drag.MaxLift + 0.4 * shift,
+    };
 
     private static IEnumerable<int> Order(SimulationOptions options, int ballasts)
     {
@@ -95,6 +106,9 @@ public static class Simulator
         Require(options.AirframeSpread is >= 0 and <= 0.3, "the airframe's spread must lie between 0 and 0.3");
         Require(options.BallastSpread is >= 0 and <= 0.1, "a ballast's spread must lie between 0 and 0.1");
         Require(options.SensorNoise is >= 0 and <= 10, "the sensor noise must lie between 0 and 10");
+        Require(options.BaroDriftMPerH is >= -500 and <= 500, "the barometer's drift must lie between -500 and 500 m/h");
+        Require(options.CamberShift is >= -0.5 and <= 0.5, "the camber's shift must lie between -0.5 and 0.5");
+        Require(options.CamberFrom >= 0 && options.CamberTo >= 0, "the flights with another camber are counted from 1");
         Require(double.IsNaN(options.FlightTimeS) || options.FlightTimeS is >= 30 and <= 7200, "the flight time must lie between 30 and 7200 s");
         Require(double.IsNaN(options.GpsDelayS) || options.GpsDelayS is >= 0 and <= 5, "the delay of the satellite fix must lie between 0 and 5 s");
         Require(double.IsNaN(options.VarioLagS) || options.VarioLagS is > 0 and <= 10, "the lag of the vario must lie between 0 and 10 s");

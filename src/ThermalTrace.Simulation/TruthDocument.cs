@@ -55,7 +55,7 @@ internal static class TruthDocument
         {
             double[] speeds =
             [
-                .. flights.Where(f => f.Flight.Model == model).SelectMany(f => f.Flight.Moments)
+                .. flights.Where(f => f.Flight.Model.BallastG == model.BallastG).SelectMany(f => f.Flight.Moments)
                     .Where(m => m.Phase == Phase.Glide).Select(m => m.AirspeedMps * Math.Sqrt(m.DensityKgM3 / 1.225)).Order(),
             ];
             if (speeds.Length > 0)

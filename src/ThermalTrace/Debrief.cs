@@ -70,8 +70,12 @@ public static class Debrief
         progress?.Report(new DebriefProgress("Comparing the ballasts", 0.85));
         Verdict verdict = Verdict.Reach(flights, airframe, drag, options.WindMps, options.Seed, cancel);
 
-        progress?.Report(new DebriefProgress("Writing it down", 0.95));
-        (ResultsDocument document, SessionTraces traces) = DocumentBuilder.Build(session, options.Seed, flights, drag, verdict);
+        progress?.Report(new DebriefProgress("Looking for what does not fit", 0.93));
+        cancel.ThrowIfCancellationRequested();
+        Diagnosis diagnosis = Diagnosis.Of(flights, session, drag, verdict);
+
+        progress?.Report(new DebriefProgress("Writing it down", 0.96));
+        (ResultsDocument document, SessionTraces traces) = DocumentBuilder.Build(session, options.Seed, flights, drag, verdict, diagnosis);
         progress?.Report(new DebriefProgress("Done", 1));
         return new DebriefResult(document, traces) { Inside = new DebriefInside(flights, drag, verdict) };
     }

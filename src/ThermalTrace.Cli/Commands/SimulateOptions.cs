@@ -50,6 +50,10 @@ internal sealed class SimulateOptions
         add.Flag("--temperature", "Air temperature is logged.", o => o with { Temperature = true });
         add.Flag("--motor", "The motor's setting is logged.", o => o with { Motor = true });
         add.Number("--sensor-noise", "Multiplies every sensor's noise.", (o, v) => o with { SensorNoise = v });
+        add.Number("--baro-drift", "By which the barometric altitude creeps up, m/h.", (o, v) => o with { BaroDriftMPerH = v });
+        add.Whole("--camber-from", "From this flight on another camber setting is flown and not logged.", (o, v) => o with { CamberFrom = (int)Math.Clamp(v, int.MinValue, int.MaxValue) });
+        add.Whole("--camber-to", "The last flight with that setting.", (o, v) => o with { CamberTo = (int)Math.Clamp(v, int.MinValue, int.MaxValue) });
+        add.Number("--camber-shift", "By which it moves the lift coefficient of least drag.", (o, v) => o with { CamberShift = v });
         add.Flag("--faults", "Doubled rows, rows out of order, spikes, stuck sensors, lost fixes.", o => o with { Faults = true });
         add.Flag("--paused", "The logger is paused between flights.", o => o with { Paused = true });
         add.Choice<LogFlavour>("--flavour", "How the logs are written", (o, v) => o with { Flavour = v });

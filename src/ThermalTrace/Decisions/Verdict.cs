@@ -8,7 +8,8 @@ namespace ThermalTrace.Decisions;
 /// <param name="EdrMedian">Median over flights, m^(2/3)/s; NaN where not known.</param>
 /// <param name="WindFromPilot">True where the wind is the pilot's own estimate.</param>
 /// <param name="WindErrorMps">Standard error of the wind taken, m/s.</param>
-internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot, double WindErrorMps)
+/// <param name="Again">The same comparison for other draws of the drag terms, all else drawn alike.</param>
+internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool WindFromPilot, double WindErrorMps, Func<double[][], ComparisonOutcome> Again)
 {
     private const double PilotsWindError = 0.25; // of the pilot's own estimate; common practice, no source
 
@@ -36,8 +37,8 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
             }
         }
         LaunchHeights? heights = LaunchHeights.Fit(launches, airframe.Launch);
-        ComparisonOutcome outcome = Comparison.Run(drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, drag.Draws,
+        ComparisonOutcome Compare(double[][] draws) => Comparison.Run(drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, draws,
             wind, windError, climbs, edr, heights, seed + 1);
-        return new Verdict(outcome, edr, own, windError);
+        return new Verdict(Compare(drag.Draws), edr, own, windError, Compare);
     }
 }

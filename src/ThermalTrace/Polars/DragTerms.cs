@@ -92,6 +92,9 @@ internal sealed class DragTerms
 
     private const double NodeStep = (HighestLogCl - LowestLogCl) / (Nodes - 1);
 
+    /// <summary>ln CL of a node of the discrepancy.</summary>
+    public static double NodeLnCl(int node) => LowestLogCl + node * NodeStep;
+
     /// <summary>Number of terms.</summary>
     public int Count { get; }
 

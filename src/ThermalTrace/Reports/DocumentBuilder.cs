@@ -11,7 +11,8 @@ namespace ThermalTrace.Reports;
 internal static class DocumentBuilder
 {
     /// <summary>Builds document and traces.</summary>
-    public static (ResultsDocument Document, SessionTraces Traces) Build(Session session, int seed, IReadOnlyList<FlownFlight> flights, Drag drag, Verdict verdict)
+    public static (ResultsDocument Document, SessionTraces Traces) Build(Session session, int seed, IReadOnlyList<FlownFlight> flights, Drag drag, Verdict verdict,
+        Diagnosis diagnosis)
     {
         ComparisonOutcome outcome = verdict.Outcome;
         double fastest = outcome.Outcomes.Select(o => o.ReturnAirspeedMps).Where(v => !double.IsNaN(v)).DefaultIfEmpty(0).Max();
@@ -42,7 +43,8 @@ internal static class DocumentBuilder
                 FlyNext = Sentences.FlyNext(outcome, measured),
             },
             Evidence = Evidence(drag),
-            Limits = Limits.Of(session, flights, drag, verdict),
+            Diagnostics = DiagnosticsEntries.Of(session, flights, drag, verdict, diagnosis),
+            Limits = [.. Doubts.Of(session, flights, diagnosis), .. Limits.Of(session, flights, drag, verdict)],
         };
         return (document, new SessionTraces([.. flights.Select(FlightEntries.Trace)], FlightEntries.Glides(flights, session.Logs, drag)));
     }

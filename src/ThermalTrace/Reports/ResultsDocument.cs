@@ -28,6 +28,8 @@ public sealed record ResultsDocument
     public required ModelEntry Model { get; init; }
     public required ComparisonEntry Comparison { get; init; }
     public required EvidenceEntry Evidence { get; init; }
+    /// <summary>How well the session hangs together; null in documents of earlier programs.</summary>
+    public DiagnosticsEntry? Diagnostics { get; init; }
     public required IReadOnlyList<string> Limits { get; init; }
 }
 

@@ -57,6 +57,9 @@ internal sealed class Track
     /// <summary>Air density, kg/m³, mean over the stretch at its middle height, and its fall with height, 1/m (of the density itself).</summary>
     public required AirDensity Density { get; init; }
 
+    /// <summary>How the log's barometer crept away from its satellite altitude; null where the log cannot tell.</summary>
+    public BarometerDrift? Drift { get; init; }
+
     /// <summary>s from the log's earliest stamp.</summary>
     public double TimeS(int i) => StartS + i * StepS;
 

@@ -23,13 +23,14 @@ internal static class TrackBuilder
     {
         List<Track> tracks = [];
         ReadOnlySpan<double> time = log.TimeS;
+        BarometerDrift? drift = BarometerDrift.Of(log);
         int first = 0;
         for (int i = 1; i <= time.Length; i++)
         {
             if (i == time.Length || time[i] - time[i - 1] > PauseS)
             {
                 cancel.ThrowIfCancellationRequested();
-                if (time[i - 1] - time[first] >= ShortestTrackS && BuildOne(log, logIndex, first..i, plane) is { } track)
+                if (time[i - 1] - time[first] >= ShortestTrackS && BuildOne(log, logIndex, first..i, plane, drift) is { } track)
                 {
                     tracks.Add(track);
                 }
@@ -39,7 +40,7 @@ internal static class TrackBuilder
         return tracks;
     }
 
-    private static Track? BuildOne(FlightLog log, int logIndex, Range rows, LocalTangentPlane? plane)
+    private static Track? BuildOne(FlightLog log, int logIndex, Range rows, LocalTangentPlane? plane, BarometerDrift? drift)
     {
         ReadOnlySpan<double> time = log.TimeS[rows];
         double step = Grid.StepFor(MedianStep(time));
@@ -58,6 +59,7 @@ internal static class TrackBuilder
         if (!fromGps)
         {
             altitude = On(Quantity.Altitude, bridge);
+            drift?.TakeFrom(altitude, start, step);
         }
         else if (log.Has(Quantity.GpsAltitude) && !AllMissing(log[Quantity.GpsAltitude][rows]))
         {
@@ -97,6 +99,7 @@ internal static class TrackBuilder
             CamberLabels = log.CamberLabels,
             BallastG = log.Has(Quantity.Ballast) ? Grid.Nearest(time, log[Quantity.Ballast][rows], start, step, count, 60) : null,
             Density = density,
+            Drift = fromGps ? null : drift,
         };
     }
 
