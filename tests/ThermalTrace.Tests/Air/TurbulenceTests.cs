@@ -48,8 +48,8 @@ public class TurbulenceTests
     }
 
     [Theory]
-    [InlineData(0.08)]
-    [InlineData(0.25)]
+    [InlineData(0.12)]
+    [InlineData(0.3)]
     public void Turbulence_OfMadeUpAir_IsFoundWithinItsInterval(double edr)
     {
         Random random = new(5);
@@ -117,7 +117,14 @@ public class TurbulenceTests
     private static FlightAir Steady(Flight flight)
     {
         double[] still = new double[flight.End], speed = new double[flight.End];
-        Array.Fill(speed, SpeedMps);
+        // A receiver's velocity wanders: 0.06 m/s, 4 s.
+        Random random = new(flight.End);
+        double wander = 0, keep = Math.Exp(-StepS / 4);
+        for (int i = 0; i < speed.Length; i++)
+        {
+            wander = keep * wander + 0.06 * Math.Sqrt((1 - keep * keep) * 12) * (random.NextDouble() - 0.5);
+            speed[i] = SpeedMps + wander;
+        }
         return new FlightAir
         {
             Flight = flight, WindEastMps = still, WindNorthMps = still, InertialSpeedMps = speed, AirspeedMps = speed, AirspeedVarianceM2ps2 = still,
