@@ -107,9 +107,22 @@ public class TurbulenceTests
         Array.Fill(level, 50);
         Track track = new()
         {
-            Log = 0, StartS = 0, StepS = StepS, AltitudeM = height, AltitudeNoiseM = noiseM, SmoothAltitudeM = level, VerticalSpeedMps = still,
-            VarioMps = varioLagS > 0 ? vario : null, PitotMps = null, Motor = null, LoadFactorDeparture = null, Camber = null, CamberLabels = [], BallastG = null,
-            Ground = new GroundMotion(still, still, still, still, still, 0, true, true), Density = new AirDensity(0, 1.2, 288, false),
+            Log = 0,
+            StartS = 0,
+            StepS = StepS,
+            AltitudeM = height,
+            AltitudeNoiseM = noiseM,
+            SmoothAltitudeM = level,
+            VerticalSpeedMps = still,
+            VarioMps = varioLagS > 0 ? vario : null,
+            PitotMps = null,
+            Motor = null,
+            LoadFactorDeparture = null,
+            Camber = null,
+            CamberLabels = [],
+            BallastG = null,
+            Ground = new GroundMotion(still, still, still, still, still, 0, true, true),
+            Density = new AirDensity(0, 1.2, 288, false),
         };
         return new Flight(track, 1, [new Segment(PhaseKind.Glide, 0, count, 1)], 0);
     }
@@ -127,8 +140,15 @@ public class TurbulenceTests
         }
         return new FlightAir
         {
-            Flight = flight, WindEastMps = still, WindNorthMps = still, InertialSpeedMps = speed, AirspeedMps = speed, AirspeedVarianceM2ps2 = still,
-            HeadingRad = still, Wind = new MeanWind(0, 0, 1, 1, 0), PitotFactor = null,
+            Flight = flight,
+            WindEastMps = still,
+            WindNorthMps = still,
+            InertialSpeedMps = speed,
+            AirspeedMps = speed,
+            AirspeedVarianceM2ps2 = still,
+            HeadingRad = still,
+            Wind = new MeanWind(0, 0, 1, 1, 0),
+            PitotFactor = null,
         };
     }
 }
