@@ -7,7 +7,7 @@ namespace ThermalTrace.Simulation;
 internal static class WorkedLift
 {
     private const double TurnedRad = 3 * Math.PI; // a turn and a half, either way
-    private const double LongestS = 30;
+    private const double LongestS = 18; // slower are legs with a turn at each end
     private const double PlaceShare = 0.35;       // of the path through the air that is left as distance
 
     /// <summary>Turns glides of that kind into climbs; nothing else changes.</summary>

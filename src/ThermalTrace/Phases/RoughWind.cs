@@ -24,14 +24,14 @@ internal static class RoughWind
         {
             share[i] = Math.Pow(Math.Max(heightM[i], 3) / 50, ShearExponent);
         }
-        (double East, double North, double Speed) whole = Fit(ground, share, airborne, 0, count, (0, 0, 7), 8, 4, stepS);
+        (double East, double North, double Speed) whole = Whole(ground, share, airborne, stepS);
         double[] east = new double[count], north = new double[count];
         int half = Math.Max(1, (int)(WindowS / 2 / stepS));
         int centres = Math.Max(1, count / half);
         (double East, double North)[] at = new (double, double)[centres + 1];
         for (int c = 0; c <= centres; c++)
         {
-            (double e, double n, _) = Fit(ground, share, airborne, Math.Max(0, (c - 1) * half), Math.Min(count, (c + 1) * half), whole, 1.5, 1.0, stepS);
+            ((double e, double n, _), _) = Fit(ground, share, airborne, Math.Max(0, (c - 1) * half), Math.Min(count, (c + 1) * half), 1, whole, whole, 1.5, 1.0, stepS);
             at[c] = (e, n);
         }
         for (int i = 0; i < count; i++)
@@ -45,14 +45,34 @@ internal static class RoughWind
         return (east, north);
     }
 
+    /// <summary>
+    /// Of the whole track. Who flies mostly into a strong wind leaves an arc, to which a small circle about no wind fits
+    /// almost as well: the best of several starts.
+    /// </summary>
+    private static (double East, double North, double Speed) Whole(GroundMotion ground, double[] share, bool[] airborne, double stepS)
+    {
+        (double, double, double) prior = (0, 0, 7);
+        int stride = Math.Max(1, Math.Max((int)(2 / stepS), airborne.Length / 2000));
+        ((double East, double North, double Speed) At, double Loss) best = Fit(ground, share, airborne, 0, airborne.Length, stride, prior, prior, 8, 4, stepS);
+        for (int k = 0; k < 8; k++)
+        {
+            (double sin, double cos) = Math.SinCos(k * Math.PI / 4);
+            ((double East, double North, double Speed) At, double Loss) other =
+                Fit(ground, share, airborne, 0, airborne.Length, stride, (8 * sin, 8 * cos, 8), prior, 8, 4, stepS);
+            best = other.Loss < best.Loss - 1e-6 ? other : best;
+        }
+        return Fit(ground, share, airborne, 0, airborne.Length, 1, best.At, prior, 8, 4, stepS).At;
+    }
+
     /// <summary>Gauss–Newton for the circle's centre and radius with a normal prior; residuals beyond 2 m/s weigh less.</summary>
-    private static (double East, double North, double Speed) Fit(GroundMotion ground, double[] share, bool[] airborne, int first, int end,
-        (double East, double North, double Speed) prior, double windSpread, double speedSpread, double stepS)
+    private static ((double East, double North, double Speed) At, double Loss) Fit(GroundMotion ground, double[] share, bool[] airborne, int first, int end, int stride,
+        (double East, double North, double Speed) start, (double East, double North, double Speed) prior, double windSpread, double speedSpread, double stepS)
     {
         const double spread = 1.0;     // of airspeed about its mean, m/s
-        double weightOfSample = stepS / 4; // neighbours within some 4 s say the same
-        (double e, double n, double v) = prior;
-        for (int iteration = 0; iteration < 12; iteration++)
+        double weightOfSample = stride * stepS / 4; // neighbours within some 4 s say the same
+        (double e, double n, double v) = start;
+        double loss = 0;
+        for (int iteration = 0; iteration < 15; iteration++)
         {
             MathNet.Numerics.LinearAlgebra.Matrix<double> information = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(3, 3);
             MathNet.Numerics.LinearAlgebra.Vector<double> score = MathNet.Numerics.LinearAlgebra.Vector<double>.Build.Dense(3);
@@ -63,8 +83,9 @@ internal static class RoughWind
             score[0] = (prior.East - e) * windInformation;
             score[1] = (prior.North - n) * windInformation;
             score[2] = (prior.Speed - v) * speedInformation;
+            loss = 0.5 * (Squared((prior.East - e) / windSpread) + Squared((prior.North - n) / windSpread) + Squared((prior.Speed - v) / speedSpread));
             double[] row = new double[3];
-            for (int i = first; i < end; i++)
+            for (int i = first; i < end; i += stride)
             {
                 if (!airborne[i])
                 {
@@ -74,6 +95,7 @@ internal static class RoughWind
                 double speed = Math.Max(Math.Sqrt(x * x + y * y), 0.5);
                 double residual = speed - v;
                 double weight = weightOfSample / (spread * spread) / (1 + residual * residual / 4);
+                loss += weightOfSample * 2 * Math.Log(1 + residual * residual / 4);
                 (row[0], row[1], row[2]) = (share[i] * x / speed, share[i] * y / speed, 1);
                 for (int a = 0; a < 3; a++)
                 {
@@ -93,6 +115,8 @@ internal static class RoughWind
                 break;
             }
         }
-        return (e, n, v);
+        return ((e, n, v), loss);
     }
+
+    private static double Squared(double x) => x * x;
 }
