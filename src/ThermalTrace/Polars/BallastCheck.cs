@@ -67,7 +67,7 @@ internal static class BallastCheck
         for (int k = 0; k < airspeed.Length; k++)
         {
             double density = track.Density.AtKgM3(track.SmoothAltitudeM[Math.Min(air.Flight.First + k, track.Count - 1)]);
-            double n = GlideRows.LoadFactor(air, k);
+            double n = air.LoadFactor[k];
             if (!(planform.Cl(airspeed[k], n, light, density) > LowestCl && planform.Cl(airspeed[k], n, heavy, density) < HighestCl))
             {
                 airspeed[k] = double.NaN;
