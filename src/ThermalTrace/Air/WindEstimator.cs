@@ -27,7 +27,7 @@ internal static class WindEstimator
     private const double CircleSpreadMps = 0.7;   // from climb to climb: lift is worked at much the same speed
     private const double TurnTrimMps = 1.5;       // a glide that turns round goes on at another speed
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
-    private const double PenetrationUsual = 0.4, PenetrationSpread = 0.25; // "half the wind on top" is the trade's rule; common practice, no source
+    private const double PenetrationUsual = 0.5, PenetrationSpread = 0.3; // "half the wind on top" is the trade's rule; common practice, no source
     private const double TailwindShare = 0.3; // down the wind the best speed falls less than it rises against it: the polar ends at its slow side
     private const double GustShare = 0.25;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
     private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
