@@ -22,8 +22,6 @@ internal static class TurbulenceEstimator
     // Of ln EDR: C2 is 2.0 to 2.2, air near the ground is not isotropic, lags of wing and sensors; where height stands alone,
     // what path and pilot make of gusts besides. Common practice, no source.
     private const double ModelSpread = 0.14, HeightModelSpread = 0.2;
-    // A receiver's velocity noise enters energy multiplied by V/g: beyond this speed it is more than the turbulence of a fair day.
-    private const double FastestEnergyMps = 10.5;
     private const double UsualLog = -2.3, UsualSpread = 0.7; // of ln EDR of sessions: 0.1, a third to three times
 
     // Air varies from place to place by an eighth; besides, some windows hold a thermal's edge, a push on the stick or a spike,
@@ -49,9 +47,8 @@ internal static class TurbulenceEstimator
     {
         Dictionary<double, double?> lags = flights.GroupBy(f => f.Track.StepS).ToDictionary(g => g.Key, g => TurbulenceWindows.VarioLagS(g));
         double turned = TurbulenceWindows.StraightRad(flights, air);
-        bool energyServes = usualAirspeedMps.Count > 0 && usualAirspeedMps.Average() < FastestEnergyMps;
         TurbulenceWindows[] windows = [.. flights.Select((f, k) => TurbulenceWindows.Of(f, air.Count > k ? air[k] : null, usualAirspeedMps[k],
-            f.Track.VarioMps is null ? null : lags[f.Track.StepS], turned, energyServes))];
+            f.Track.VarioMps is null ? null : lags[f.Track.StepS], turned))];
         Turbulence[] found = [.. flights.Select(_ => Turbulence.Unknown)];
         foreach (IGrouping<TurbulenceSource, int> alike in Enumerable.Range(0, flights.Count).GroupBy(k => windows[k].Source))
         {

@@ -20,7 +20,7 @@ internal sealed record TurbulenceNoise(double Sensor, double Quick, double Slow,
     private const int Rounds = 8, Enough = 400;
 
     private static readonly double[] BandsHz = [0.7, 1, 1.4, 2];
-    private static readonly double[] WanderFactors = [0.25, 1, 4], AskedFactors = [0.125, 0.25, 0.5, 1, 2, 4];
+    private static readonly double[] WanderFactors = [0.25, 1, 4, 12], AskedFactors = [0.125, 0.25, 0.5, 1, 2, 4];
 
     /// <summary>Power of all noise in an ordinate.</summary>
     public double Of(in Ordinate o) => Sensor * o.Sensor + Passed(o.FrequencyHz, BandHz) * (Quick * o.Quick + Slow * o.Slow);

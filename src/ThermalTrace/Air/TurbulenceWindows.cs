@@ -37,11 +37,11 @@ internal sealed class TurbulenceWindows
     public required IReadOnlyList<Ordinate[]> Windows { get; init; }
 
     /// <summary>Cuts one flight.</summary>
-    public static TurbulenceWindows Of(Flight flight, FlightAir? air, double usualAirspeedMps, double? varioLagS, double straightRad, bool energyServes)
+    public static TurbulenceWindows Of(Flight flight, FlightAir? air, double usualAirspeedMps, double? varioLagS, double straightRad)
     {
         Track track = flight.Track;
         // The slope of positions wanders as turbulence does: squared into energy it would drown it.
-        bool energy = air is not null && track.Ground is { VelocityLogged: true } && track.StepS < AlignedS && energyServes;
+        bool energy = air is not null && track.Ground is { VelocityLogged: true } && track.StepS < AlignedS;
         double[] rate = Rates(flight, energy ? air : null, varioLagS);
         double step = track.StepS;
         int length = (int)Math.Round(WindowS / step);
