@@ -114,7 +114,7 @@ internal static class WindEstimator
         (double E, double N)[] wind = from;
         MeanWind mean = new(0, 0, 0, 0, 0);
         double likelihood = 0;
-        (double, double) circling = default, gliding = default, penetration = default;
+        (double, double) circling = default, gliding = default, penetration = default, pitot = default;
         for (int iteration = 0; iteration < 4; iteration++)
         {
             wind = Smooth(p, wind, prior, habits, smoother, false, out mean, out _);
@@ -122,20 +122,21 @@ internal static class WindEstimator
             (double, double) Share(int state) => (smoother.State[state] / p.ExpectedAirspeedMps, smoother.Covariance[state * States + state] / Square(p.ExpectedAirspeedMps));
             (circling, gliding) = (Share(Circling), Share(Mean));
             penetration = (smoother.State[Penetration], smoother.Covariance[Penetration * States + Penetration]);
+            pitot = (smoother.State[Pitot], smoother.Covariance[Pitot * States + Pitot]);
         }
-        return (wind, new Found(mean, circling, gliding, penetration), likelihood);
+        return (wind, new Found(mean, circling, gliding, penetration, pitot), likelihood);
     }
 
     /// <summary>A flight's mean wind and, over the speed expected of its mass, the speeds it circled and glided at: value and variance.</summary>
     private sealed record Found(MeanWind Wind, (double Value, double Variance) Circling, (double Value, double Variance) Gliding,
-        (double Value, double Variance) Penetration);
+        (double Value, double Variance) Penetration, (double Value, double Variance) Pitot);
 
     /// <summary>What is known before a flight is looked at: wind, and speeds as shares of the expected one.</summary>
     private sealed record Prior(double East, double North, double Variance, (double Value, double Variance) Circling, (double Value, double Variance) Gliding,
-        (double Value, double Variance) Penetration)
+        (double Value, double Variance) Penetration, (double Value, double Variance) Pitot)
     {
         public static readonly Prior Alone = new(0, 0, 8 * 8, (0.9, 0.2 * 0.2), (1, 0.25 * 0.25),
-            (PenetrationUsual, PenetrationSpread * PenetrationSpread));
+            (PenetrationUsual, PenetrationSpread * PenetrationSpread), (1, PitotSpread * PitotSpread));
     }
 
     private static Prepared Prepare(Flight flight, GroundMotion ground, double expected, double gust)
@@ -376,7 +377,7 @@ internal static class WindEstimator
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
         Diagonal(Gust, 0, Square(p.GustMps));
         Diagonal(Penetration, prior.Penetration.Value, prior.Penetration.Variance);
-        Diagonal(Pitot, 1, PitotSpread * PitotSpread);
+        Diagonal(Pitot, prior.Pitot.Value, prior.Pitot.Variance);
         smoother.Start(start, covariance);
         double[] transition = new double[States * States], process = new double[States * States];
         for (int i = 0; i < States; i++)
@@ -405,9 +406,9 @@ internal static class WindEstimator
                 {
                     Array.Clear(h);
                     double headwind = p.Circling[k] ? 0 : Answered(-(a * usualE + b * usualN));
-                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + smoother.State[Gust] + headwind * smoother.State[Penetration];
+                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + GustShare * smoother.State[Gust] + headwind * smoother.State[Penetration];
                     double factor = smoother.State[Pitot];
-                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust], h[Penetration], h[Pitot]) = (factor, factor, factor, factor * headwind, airspeed);
+                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust], h[Penetration], h[Pitot]) = (factor, factor, GustShare * factor, factor * headwind, airspeed);
                     smoother.Observe(h, p.Pitot[k] + factor * airspeed, PitotNoiseMps * PitotNoiseMps);
                 }
             }
@@ -525,7 +526,7 @@ internal static class WindEstimator
     /// </summary>
     private static Prior PriorFromOthers(int flight, Found[] found)
     {
-        const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12, usualPenetration = 0.15;
+        const double usualWind = 1.5, usualCircling = 0.05, usualGliding = 0.12, usualPenetration = 0.15, usualPitot = 0.01;
         Found[] others = [.. found.Where((_, k) => k != flight)];
         if (others.Length == 0)
         {
@@ -534,7 +535,7 @@ internal static class WindEstimator
         (double east, double eastVariance) = Pool([.. others.Select(o => (o.Wind.EastMps, o.Wind.VarianceEast))], usualWind);
         (double north, double northVariance) = Pool([.. others.Select(o => (o.Wind.NorthMps, o.Wind.VarianceNorth))], usualWind);
         return new Prior(east, north, 0.5 * (eastVariance + northVariance), Pool([.. others.Select(o => o.Circling)], usualCircling),
-            Pool([.. others.Select(o => o.Gliding)], usualGliding), Pool([.. others.Select(o => o.Penetration)], usualPenetration));
+            Pool([.. others.Select(o => o.Gliding)], usualGliding), Pool([.. others.Select(o => o.Penetration)], usualPenetration), Pool([.. others.Select(o => o.Pitot)], usualPitot));
     }
 
     /// <summary>Mean of others' values and the variance with which it predicts the next one.</summary>
