@@ -34,7 +34,7 @@ internal static class WindEstimator
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
     private const double DaySpreadMps = 3; // of a flight's wind about the first guess of the day's
-    private const double WorkedRad = 10; // lift is worked round and round; one circle to look about is flown fast into the wind and slow down it
+    private const double WorkedRad = 14; // lift is worked round and round; one circle to look about is flown fast into the wind and slow down it
     private const int EntryS = 6;
     private const double LeastVariance = 0.02 * 0.02;
 
