@@ -118,12 +118,13 @@ public class TurbulenceTests
 
     private static FlightAir Steady(Flight flight)
     {
-        double[] still = new double[flight.End], speed = new double[flight.End];
+        double[] still = new double[flight.End], speed = new double[flight.End], level = new double[flight.End];
         Array.Fill(speed, SpeedMps);
+        Array.Fill(level, 1);
         return new FlightAir
         {
             Flight = flight, WindEastMps = still, WindNorthMps = still, InertialSpeedMps = speed, AirspeedMps = speed, AirspeedVarianceM2ps2 = still,
-            HeadingRad = still, Wind = new MeanWind(0, 0, 1, 1, 0), PitotFactor = null,
+            HeadingRad = still, LoadFactor = level, Circling = new bool[flight.End], Wind = new MeanWind(0, 0, 1, 1, 0), PitotFactor = null,
         };
     }
 }
