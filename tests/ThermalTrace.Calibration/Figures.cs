@@ -67,7 +67,8 @@ internal static class Figures
         return (low, high);
     }
 
-    private static double ErrorOfMean(double[] values)
+    /// <summary>By the values' scatter.</summary>
+    public static double ErrorOfMean(double[] values)
     {
         double mean = values.Average();
         return Math.Sqrt(values.Average(v => (v - mean) * (v - mean)) / Math.Max(values.Length - 1, 1));
