@@ -16,10 +16,10 @@ namespace ThermalTrace.Air;
 internal static class WindEstimator
 {
     // States: the flight's wind east, north; its change east, north with the logarithm of height; its slow departures
-    // east, north; mean airspeed; trim; gust along the path; pitot factor; how much faster the pilot glides for each m/s of head wind;
+    // east, north; mean airspeed; trim; gusts that carry the model along, east, north; pitot factor; how much faster the pilot glides for each m/s of head wind;
     // mean airspeed when circling; running integrals of the wind east, north.
-    private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, Gust = 8,
-        Pitot = 9, Penetration = 10, Circling = 11, SumE = 12, SumN = 13, States = 14;
+    private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, GustE = 8, GustN = 9,
+        Pitot = 10, Penetration = 11, Circling = 12, SumE = 13, SumN = 14, States = 15;
 
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
@@ -375,7 +375,8 @@ internal static class WindEstimator
         Diagonal(Mean, prior.Gliding.Value * p.ExpectedAirspeedMps, prior.Gliding.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Circling, prior.Circling.Value * p.ExpectedAirspeedMps, prior.Circling.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
-        Diagonal(Gust, 0, Square(p.GustMps));
+        Diagonal(GustE, 0, Square(p.GustMps));
+        Diagonal(GustN, 0, Square(p.GustMps));
         Diagonal(Penetration, prior.Penetration.Value, prior.Penetration.Variance);
         Diagonal(Pitot, prior.Pitot.Value, prior.Pitot.Variance);
         smoother.Start(start, covariance);
@@ -399,16 +400,16 @@ internal static class WindEstimator
                 // |G − W| linearised about the last round's wind: |G − W0| + u·W0 = u·W + V.
                 Array.Clear(h);
                 (h[WindE], h[WindN], h[SlowE], h[SlowN], h[ShearE], h[ShearN]) = (a, b, a, b, a * p.LogHeight[k], b * p.LogHeight[k]);
-                (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust]) = (1, 1, 1);
+                (h[p.Circling[k] ? Circling : Mean], h[Trim], h[GustE], h[GustN]) = (1, 1, a, b);
                 h[Penetration] = p.Circling[k] ? 0 : Answered(-(a * usualE + b * usualN));
                 smoother.Observe(h, speed + a * about[k].E + b * about[k].N, p.Variance[k] + LeastVariance);
                 if (!double.IsNaN(p.Pitot[k]))
                 {
                     Array.Clear(h);
                     double headwind = p.Circling[k] ? 0 : Answered(-(a * usualE + b * usualN));
-                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + GustShare * smoother.State[Gust] + headwind * smoother.State[Penetration];
+                    double airspeed = smoother.State[p.Circling[k] ? Circling : Mean] + smoother.State[Trim] + GustShare * (a * smoother.State[GustE] + b * smoother.State[GustN]) + headwind * smoother.State[Penetration];
                     double factor = smoother.State[Pitot];
-                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[Gust], h[Penetration], h[Pitot]) = (factor, factor, GustShare * factor, factor * headwind, airspeed);
+                    (h[p.Circling[k] ? Circling : Mean], h[Trim], h[GustE], h[GustN], h[Penetration], h[Pitot]) = (factor, factor, GustShare * factor * a, GustShare * factor * b, factor * headwind, airspeed);
                     smoother.Observe(h, p.Pitot[k] + factor * airspeed, PitotNoiseMps * PitotNoiseMps);
                 }
             }
@@ -447,8 +448,11 @@ internal static class WindEstimator
                 : Square(habits.GlidingDriftMps) / 10 * dt + Square(TurnTrimMps) * turnedRad / Math.PI;
         }
         double keep = Math.Exp(-dt / GustS);
-        transition[Gust * States + Gust] = keep;
-        process[Gust * States + Gust] = Square(p.GustMps) * (1 - keep * keep);
+        foreach (int gust in (ReadOnlySpan<int>)[GustE, GustN])
+        {
+            transition[gust * States + gust] = keep;
+            process[gust * States + gust] = Square(p.GustMps) * (1 - keep * keep);
+        }
         double stay = Math.Exp(-dt / habits.WindS);
         foreach (int slow in (ReadOnlySpan<int>)[SlowE, SlowN])
         {
@@ -614,10 +618,10 @@ internal static class WindEstimator
             heading[i] = Math.Atan2(x, y);
             double headwind = v > 0.3 && !p.Circling[k] ? Answered(-(x * usualE + y * usualN) / v) : 0;
             int level = p.Circling[k] ? Circling : Mean;
-            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + GustShare * Blend(Gust) + headwind * Blend(Penetration) + steep, 0.5) : double.NaN;
-            h.Clear();
-            (h[level], h[Trim], h[Gust], h[Penetration]) = (1, 1, GustShare, headwind);
             double a = v > 0.3 ? x / v : 0, b = v > 0.3 ? y / v : 0;
+            speed[i] = known && !double.IsNaN(p.East[k]) ? Math.Max(Blend(level) + Blend(Trim) + GustShare * (a * Blend(GustE) + b * Blend(GustN)) + headwind * Blend(Penetration) + steep, 0.5) : double.NaN;
+            h.Clear();
+            (h[level], h[Trim], h[GustE], h[GustN], h[Penetration]) = (1, 1, GustShare * a, GustShare * b, headwind);
             double lasting = a * a * mean.VarianceEast + b * b * mean.VarianceNorth + 2 * a * b * mean.CovarianceEastNorth;
             variance[i] = Math.Max(Quadratic(smoother.CovarianceAt(k), h) - lasting, 0.02);
         }
