@@ -7,7 +7,7 @@ namespace ThermalTrace.Calibration;
 /// <summary>What each part of the account is good for, as Markdown: the figures without it and their change from the full account, session by session.</summary>
 internal static class PartsTables
 {
-    private const int Largest = 3; // parts named for each kind
+    private const int Largest = 4; // parts named for each kind
 
     /// <summary>All tables.</summary>
     public static string Write(IReadOnlyList<PartsResult> results)
@@ -34,7 +34,8 @@ internal static class PartsTables
         foreach (string kind in Scenario.All.Select(s => s.Name).Where(k => results.Any(r => r.Kind == k)))
         {
             PartsResult[] own = [.. results.Where(r => r.Kind == kind)];
-            IEnumerable<(string Name, double Share)> parts = Part.All.Select((part, p) => (part.Name, SquareShare(own, r => r.SinkWithout[p]))).OrderByDescending(s => s.Item2).Take(Largest);
+            IEnumerable<(string Name, double Share)> parts = Part.All.SkipLast(1).Select((part, p) => (Part: part, Share: SquareShare(own, r => r.SinkWithout[p])))
+                .Where(s => s.Part.Spread).OrderByDescending(s => s.Share).Take(Largest).Select(s => (s.Part.Name, s.Share));
             text.Append(CultureInfo.InvariantCulture, $"| {kind} | {own.Length} | {Text(Score.Mean(own.Select(r => r.Sink.WidthMps)), "0.000")} | {string.Join("; ", parts.Select(s => $"{s.Name} {Text(s.Share, "0")}"))} |\n");
         }
 
