@@ -87,8 +87,10 @@ internal static class Comparison
     /// <param name="edr">Turbulence; NaN where not known.</param>
     /// <param name="launches">Launch heights; null where there was none.</param>
     /// <param name="seed">Seed.</param>
+    /// <param name="lifts">Every lift that is drawn, its core not known yet, as it is to be used.</param>
     public static ComparisonOutcome Run(IReadOnlyList<Option> options, double bareMassKg, CurveMaker maker, double[][] draws, double windMps, double windErrorMps,
-        IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed)
+        IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed,
+        Func<Lift, Lift>? lifts = null)
     {
         System.Random random = new(seed);
         bool lifted = climbs.Count > 0;
@@ -109,6 +111,7 @@ internal static class Comparison
             double wind = double.IsNaN(windMps) ? double.NaN : Math.Max(0, windMps + windErrorMps * Normal.Sample(random, 0, 1));
             double[]? launch = launches?.Draw(random);
             Lift lift = DrawLift(random, height, edr);
+            lift = lifts?.Invoke(lift) ?? lift;
             if (lifted)
             {
                 lift = lift with { CoreMps = Core(climbs, flown, coefficients, lift, bareMassKg) };
