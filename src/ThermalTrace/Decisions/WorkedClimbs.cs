@@ -17,8 +17,8 @@ internal sealed class WorkedClimbs
     // By what the lift met in the climbs flown falls short of the best circle's, on a logarithmic scale. From simulations: docs/calibration.md.
     private const double LostCircles = 0.4, LostSpread = 0.6, MostLost = 0.5; // of each climb: tries in nothing, ways in and out, circles begun anew
     private const double UsualCircleS = 7;    // where there is no airspeed
-    private const double CommonSpread = 0.08; // of a session's climbs alike: the day, the pilot, the phases' edges
-    private const double ClimbSpread = 0.25;  // of a single climb: some are found at once, some hardly
+    private const double CommonSpread = 0.07; // of a session's climbs alike: the day, the pilot, the phases' edges
+    private const double ClimbSpread = 0.22;  // of a single climb: some are found at once, some hardly
 
     private const int MostSteps = 30;
     private const double EnoughMps = 1e-9;
@@ -53,8 +53,15 @@ internal sealed class WorkedClimbs
             GustLoss * Spread(GustSpread) * (double.IsNaN(edr) ? 1 : edr / UsualEdr), 0.3 + 0.9 * random.NextDouble());
     }
 
-    /// <summary>The core, m/s, as one draw of polar, radius and losses sees it.</summary>
+    /// <summary>The core, m/s, as one draw of polar, radius, losses and luck sees it.</summary>
     public double DrawCoreMps(System.Random random, ReadOnlySpan<double> coefficients, Lift lift)
+    {
+        double lost = Math.Min(LostCircles * Math.Exp(LostSpread * Normal.Sample(random, 0, 1)) / _circles, MostLost);
+        return CoreMps(coefficients, lift) * Math.Exp(lost + _scatter * Normal.Sample(random, 0, 1));
+    }
+
+    /// <summary>The core, m/s, in which the best circles would have gained just what was gained.</summary>
+    public double CoreMps(ReadOnlySpan<double> coefficients, Lift lift)
     {
         ClimbCurve[] curves = new ClimbCurve[_masses.Length];
         for (int i = 0; i < curves.Length; i++)
@@ -79,7 +86,6 @@ internal sealed class WorkedClimbs
                 break;
             }
         }
-        double lost = Math.Min(LostCircles * Math.Exp(LostSpread * Normal.Sample(random, 0, 1)) / _circles, MostLost);
-        return core * Math.Exp(lost + _scatter * Normal.Sample(random, 0, 1));
+        return core;
     }
 }
