@@ -30,7 +30,7 @@ internal static class WindEstimator
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
     private const double PenetrationUsual = 0.5, PenetrationSpread = 0.3; // "half the wind on top" is the trade's rule; common practice, no source
     private const double TailwindShare = 0.3; // down the wind the best speed falls less than it rises against it: the polar ends at its slow side
-    private const double GustShare = 0.5;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
+    private const double GustShare = 0.75;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
     private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
