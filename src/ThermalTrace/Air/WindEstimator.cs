@@ -21,6 +21,12 @@ internal static class WindEstimator
     private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, GustE = 8, GustN = 9,
         Pitot = 10, Penetration = 11, Circling = 12, SumE = 13, SumN = 14, States = 15;
 
+    /// <summary>
+    /// Of a quick change of speed: the part that is the model's own and not a gust's that carries it along, beyond what the
+    /// estimate itself tells apart. From simulations: docs/calibration.md.
+    /// </summary>
+    public const double GustShare = 0.75;
+
     private const int Habits = 5;
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
@@ -30,7 +36,6 @@ internal static class WindEstimator
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
     private const double PenetrationUsual = 0.5, PenetrationSpread = 0.3; // "half the wind on top" is the trade's rule; common practice, no source
     private const double TailwindShare = 0.3; // down the wind the best speed falls less than it rises against it: the polar ends at its slow side
-    private const double GustShare = 0.75;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
     private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
