@@ -3,12 +3,18 @@ using BenchmarkDotNet.Running;
 using ThermalTrace.Benchmarks;
 
 // scale [bare|import|debrief] [most rows]   growth with the number of rows
+// profile                                   where the time of a whole debrief goes, stage by stage
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
 {
     case ["scale-one", string job, string file]:
         Scale.RunOne(job, file);
+        return 0;
+    case ["profile"]:
+        return Profile.RunAll();
+    case ["profile-one", string times]:
+        Profile.RunOne(int.Parse(times, CultureInfo.InvariantCulture));
         return 0;
     case ["write", string path, string rows]:
         using (FileStream stream = File.Create(path))

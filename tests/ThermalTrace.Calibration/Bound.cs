@@ -16,7 +16,6 @@ namespace ThermalTrace.Calibration;
 /// </summary>
 public sealed record Bound
 {
-    private const int Speeds = 33;
     private const int Looks = 200;
     private const double TruthSpreadMps = 0.0005; // rounding of the truth's table and the last of what the terms cannot follow
 
@@ -38,25 +37,12 @@ public sealed record Bound
         CurveMaker maker = new(terms, prediction.Planform, 1);
         PolarEstimate? estimate = Glides(simulated, session, options, cancel) is { Count: > 0 } glides
             ? PolarFit.Fit(glides, terms, prediction.Planform, seed, cancel) : null;
-        List<double> errors = [], biases = [], covers = [];
-        foreach ((string key, double[] flown) in truth.Flown.Where(_ => estimate is not null))
-        {
-            int k = Drag.IndexOf(options, Truth.Grams(key));
-            double[] speeds = [.. Enumerable.Range(0, Speeds).Select(i => flown[0] + (flown[1] - flown[0]) * i / (Speeds - 1))];
-            double[] actual = [.. speeds.Select(v => truth.SinkMps(key, v))];
-            double[][][] factors = maker.Factors(speeds, options[k].MassKg, k);
-            double[] found = CurveMaker.Sinks(factors, speeds, estimate!.Mean.ToArray());
-            double[][] spread = [.. estimate.Draws.Where((_, d) => d % 4 == 0).Select(d => CurveMaker.Sinks(factors, speeds, d))];
-            int[] inside = [.. Enumerable.Range(0, Speeds).Where(i => !double.IsNaN(actual[i]))];
-            errors.Add(Score.RootMeanSquare(inside.Select(i => found[i] - actual[i])));
-            biases.Add(Score.Mean(inside.Select(i => found[i] - actual[i])));
-            covers.Add(Score.Mean(inside.Select(i => Band.Of(spread.Select(s => s[i])) is var band && band.Low <= actual[i] && actual[i] <= band.High ? 1.0 : 0)));
-        }
+        SinkFigures sink = SinkFigures.Of(truth, options, maker, estimate?.Mean.ToArray() ?? [], estimate?.Draws.Where((_, d) => d % 4 == 0) ?? []);
         return new Bound
         {
-            PolarErrorMps = Score.RootMeanSquare(errors),
-            PolarBiasMps = Score.Mean(biases),
-            PolarCoverage = Score.Mean(covers),
+            PolarErrorMps = sink.ErrorMps,
+            PolarBiasMps = sink.BiasMps,
+            PolarCoverage = sink.Coverage,
             LossMps = Loss(truth, debrief, terms, maker, session.Airframe.UnballastedMassG / 1000, seed),
         };
     }

@@ -7,7 +7,12 @@ namespace ThermalTrace.Calibration;
 internal static class Figures
 {
     /// <summary>A dash where it is not known.</summary>
-    public static string Text(double value, string format) => double.IsNaN(value) ? "–" : value.ToString(format, CultureInfo.InvariantCulture);
+    public static string Text(double value, string format)
+    {
+        string text = double.IsNaN(value) ? "–" : value.ToString(format, CultureInfo.InvariantCulture);
+        // What rounds to nothing has no sign.
+        return text.StartsWith('-') && text.All(c => c is '-' or '+' or '0' or '.') ? 0.0.ToString(format, CultureInfo.InvariantCulture) : text;
+    }
 
     /// <summary>The values that are known.</summary>
     public static double[] Known(IEnumerable<double> values) => [.. values.Where(v => !double.IsNaN(v))];
@@ -67,7 +72,8 @@ internal static class Figures
         return (low, high);
     }
 
-    private static double ErrorOfMean(double[] values)
+    /// <summary>By the values' scatter.</summary>
+    public static double ErrorOfMean(double[] values)
     {
         double mean = values.Average();
         return Math.Sqrt(values.Average(v => (v - mean) * (v - mean)) / Math.Max(values.Length - 1, 1));

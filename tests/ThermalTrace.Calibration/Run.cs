@@ -10,12 +10,14 @@ internal static class Run
 {
     private const string Usage = """
         Usage: dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [KIND] [--twice] [--csv FILE] [--out FILE]
+               dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [KIND] --parts [--out FILE]
                dotnet run -c Release --project tests/ThermalTrace.Calibration -- --from FILE [--from FILE …] [--out FILE]
 
           SESSIONS      of each kind, 6 if not given
           FIRSTSEED     20000 if not given; session n (from 0) of the k-th kind has the seed FIRSTSEED + k * SESSIONS + n
           KIND          only kinds whose name holds this text; their seeds stay the same
           --twice       each session also with twice and four times the flights
+          --parts       fit each session's polar again without each part of what its bands account for
           --csv FILE    write a row for each session as it is done; sessions that are in the file already are not done again
           --out FILE    write the tables there too
           --from FILE   make the tables from such rows and simulate nothing
@@ -25,7 +27,7 @@ internal static class Run
     {
         List<string> plain = [], from = [];
         string? outFile = null, csvFile = null;
-        bool twice = false;
+        bool twice = false, parts = false;
         for (int i = 0; i < args.Length; i++)
         {
             switch (args[i])
@@ -41,6 +43,9 @@ internal static class Run
                     break;
                 case "--twice":
                     twice = true;
+                    break;
+                case "--parts":
+                    parts = true;
                     break;
                 default:
                     plain.Add(args[i]);
@@ -62,16 +67,23 @@ internal static class Run
             cancel.Cancel();
         };
         List<SessionResult> results = [.. from.SelectMany(Read)];
+        string only = plain.Count > 2 ? plain[2] : "", text;
         bool complete = true;
-        if (from.Count == 0)
+        if (parts)
         {
-            if (csvFile is not null && File.Exists(csvFile))
+            List<PartsResult> found = [];
+            complete = Split(sessions, firstSeed, only, found, cancel.Token);
+            text = PartsTables.Write([.. found.OrderBy(r => r.Seed)]);
+        }
+        else
+        {
+            if (csvFile is not null && from.Count == 0 && File.Exists(csvFile))
             {
                 results.AddRange(Read(csvFile));
             }
-            complete = Simulate(sessions, firstSeed, plain.Count > 2 ? plain[2] : "", twice ? MoreFlights.Times : [1], csvFile, results, cancel.Token);
+            complete = from.Count > 0 || Simulate(sessions, firstSeed, only, twice ? MoreFlights.Times : [1], csvFile, results, cancel.Token);
+            text = Tables(results);
         }
-        string text = Tables(results);
         Console.Write(text);
         if (outFile is not null)
         {
@@ -102,44 +114,52 @@ internal static class Run
     private static bool Simulate(int sessions, long firstSeed, string only, int[] times, string? csvFile, List<SessionResult> results, CancellationToken cancel)
     {
         HashSet<(string, long, int)> done = [.. results.Select(r => (r.Kind, r.Seed, r.Flights))];
-        List<(Scenario Kind, long Seed, int Flights)> jobs = [];
-        // Session by session over the kinds, so that a run that is ended early has some of each.
-        for (int n = 0; n < sessions; n++)
-        {
-            for (int k = 0; k < Scenario.All.Count; k++)
-            {
-                (Scenario kind, long seed) = (Scenario.All[k], firstSeed + (long)k * sessions + n);
-                if (kind.Name.Contains(only, StringComparison.OrdinalIgnoreCase))
-                {
-                    jobs.AddRange(times.Select(t => (kind, seed, t * kind.Options.Flights)).Where(j => !done.Contains((kind.Name, j.seed, j.Item3))));
-                }
-            }
-        }
+        List<(Scenario Kind, long Seed, int Flights)> jobs = [.. Scenario.Sessions(sessions, firstSeed, only)
+            .SelectMany(s => times.Select(t => (s.Kind, s.Seed, t * s.Kind.Options.Flights))).Where(j => !done.Contains((j.Kind.Name, j.Seed, j.Item3)))];
         // Written anew from its start: an earlier run may have been ended in the middle of a row.
         using StreamWriter? csv = csvFile is null ? null : new StreamWriter(csvFile) { AutoFlush = true };
         foreach (string row in results.Select(ResultRows.Write).Prepend(ResultRows.Header))
         {
             csv?.WriteLine(row);
         }
+        return Each(jobs, j => (j.Kind.Name, j.Seed), j => SessionResult.Of(j.Kind.Name, j.Kind.Options with { Seed = j.Seed, Flights = j.Flights }, cancel), result =>
+        {
+            results.Add(result);
+            csv?.WriteLine(ResultRows.Write(result));
+            return FormattableString.Invariant($"sink {result.Score.PolarErrorMps:0.0000} (bound {result.Bound.PolarErrorMps:0.0000}) m/s");
+        }, cancel);
+    }
+
+    /// <summary>What each part of the account is good for; true where all sessions are done.</summary>
+    private static bool Split(int sessions, long firstSeed, string only, List<PartsResult> results, CancellationToken cancel) =>
+        Each([.. Scenario.Sessions(sessions, firstSeed, only)], j => (j.Kind.Name, j.Seed), j => PartsResult.Of(j.Kind.Name, j.Kind.Options with { Seed = j.Seed }, cancel), result =>
+        {
+            results.AddRange(result is null ? [] : [result]);
+            return result is null ? "no polar" : FormattableString.Invariant($"width {result.Sink.WidthMps:0.000} m/s");
+        }, cancel);
+
+    /// <summary>Works on all cores, takes in results one at a time and says how far it is; true where all jobs are done.</summary>
+    private static bool Each<TJob, TResult>(IReadOnlyList<TJob> jobs, Func<TJob, (string Kind, long Seed)> name, Func<TJob, TResult> work, Func<TResult, string> take, CancellationToken cancel)
+    {
         int finished = 0, failed = 0;
         try
         {
             Parallel.ForEach(jobs, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, CancellationToken = cancel }, job =>
             {
+                (string kind, long seed) = name(job);
                 try
                 {
-                    SessionResult result = SessionResult.Of(job.Kind.Name, job.Kind.Options with { Seed = job.Seed, Flights = job.Flights }, cancel);
-                    lock (results)
+                    TResult result = work(job);
+                    lock (jobs)
                     {
-                        results.Add(result);
-                        csv?.WriteLine(ResultRows.Write(result));
-                        Console.Error.WriteLine($"{++finished} of {jobs.Count}: {job.Kind.Name}, seed {job.Seed}: sink {result.Score.PolarErrorMps:0.0000} (bound {result.Bound.PolarErrorMps:0.0000}) m/s");
+                        string said = take(result);
+                        Console.Error.WriteLine($"{++finished} of {jobs.Count}: {kind}, seed {seed}: {said}");
                     }
                 }
                 catch (Exception fault) when (fault is not OperationCanceledException)
                 {
                     Interlocked.Increment(ref failed);
-                    Console.Error.WriteLine($"{job.Kind.Name}, seed {job.Seed}: {fault}");
+                    Console.Error.WriteLine($"{kind}, seed {seed}: {fault}");
                 }
             });
         }

@@ -26,4 +26,9 @@ public sealed record Scenario(string Name, SimulationOptions Options)
         new("bungee waves", new() { Preset = "bungee-2500", WindMps = 5, Edr = 0.1, LiftMps = 1.5, WavesMps = 0.3, WarmerK = 8, TestShare = 0.3, Flights = 8, GpsDelayS = 0.2, AirframeSpread = AirframeSpread }),
         new("winch gale pitot 8 % high", new() { Preset = "winch-3000", WindMps = 12, Edr = 0.22, LiftMps = 2.5, TestShare = 0.3, Flights = 8, RateHz = 10, Pitot = true, PitotGainError = 0.08, AirframeSpread = AirframeSpread }),
     ];
+
+    /// <summary>Sessions of every kind whose name holds a text, with their seeds: session by session over the kinds, so that a run that is ended early has some of each.</summary>
+    public static IEnumerable<(Scenario Kind, long Seed)> Sessions(int sessions, long firstSeed, string only) =>
+        Enumerable.Range(0, sessions).SelectMany(n => All.Select((kind, k) => (kind, firstSeed + (long)k * sessions + n)))
+            .Where(s => s.kind.Name.Contains(only, StringComparison.OrdinalIgnoreCase));
 }

@@ -27,7 +27,8 @@ public sealed record SessionResult(string Kind, long Seed, int Flights, Score Sc
             Bound.Of(simulated, session, truth, debrief.Inside!, DrawSeed, cancel), Ranks.Of(truth, debrief.Inside!));
     }
 
-    private static Session Load(SimulatedSession simulated)
+    /// <summary>The session as its files tell it.</summary>
+    internal static Session Load(SimulatedSession simulated)
     {
         Airframe airframe = AirframeFile.Read(new StringReader(simulated.AirframeJson), AirframeFile.Name, null);
         IReadOnlyList<FlightNote> notes = FlightsFile.Read(new StringReader(simulated.FlightsCsv), FlightsFile.Name);

@@ -13,7 +13,7 @@ namespace ThermalTrace.Calibration;
 internal static class TruePhases
 {
     private const double GravityMps2 = 9.80665; // exact, CGPM 1901
-    private const int LeastPoints = 20;
+    public const int LeastPoints = 20;
     private const double SureVariance = 1e-6;
     private const int LongestDelayS = 1; // barometers and smoothing in loggers
 
@@ -36,7 +36,8 @@ internal static class TruePhases
     private static int MomentAt(TrueFlight flight, double timeS) =>
         (int)Math.Clamp(Math.Round((timeS - flight.Moments[0].TimeS) / flight.StepS), 0, flight.Moments.Count - 1);
 
-    private static List<Segment> Segments(Track track, TrueFlight flight)
+    /// <summary>What of the flight lies on a track, cut by its true phases; empty where none does.</summary>
+    public static List<Segment> Segments(Track track, TrueFlight flight)
     {
         List<Segment> segments = [];
         for (int i = 0; i < track.Count; i++)

@@ -69,8 +69,9 @@ internal sealed record MeanWind(double EastMps, double NorthMps, double Variance
 /// <param name="GlidingDriftMps">The same when gliding, where speeds are changed on purpose.</param>
 /// <param name="WindMps">Standard deviation of the wind's slow departures from its mean in a flight, each component, m/s.</param>
 /// <param name="WindS">Their correlation time, s.</param>
-internal sealed record WindHabits(double CirclingDriftMps, double GlidingDriftMps, double WindMps, double WindS)
+/// <param name="GustScale">Gusts that carry the model along, over what the turbulence found lets expect: circles tell them from the pilot's own changes of speed, for they keep their direction.</param>
+internal sealed record WindHabits(double CirclingDriftMps, double GlidingDriftMps, double WindMps, double WindS, double GustScale)
 {
     /// <summary>Where the search begins; common practice, no source.</summary>
-    public static readonly WindHabits Usual = new(0.2, 0.7, 0.4, 60);
+    public static readonly WindHabits Usual = new(0.2, 0.7, 0.4, 60, 1);
 }

@@ -21,7 +21,7 @@ internal static class TurbulenceEstimator
 {
     // Of ln EDR: C2 is 2.0 to 2.2, air near the ground is not isotropic, lags of wing and sensors; where height stands alone,
     // what path and pilot make of gusts besides. Common practice, no source.
-    private const double ModelSpread = 0.14, HeightModelSpread = 0.2;
+    private const double ModelSpread = 0.24, HeightModelSpread = 0.28;
     private const double UsualLog = -2.3, UsualSpread = 0.7; // of ln EDR of sessions: 0.1, a third to three times
 
     // Air varies from place to place by an eighth; besides, some windows hold a thermal's edge, a push on the stick or a spike,

@@ -21,6 +21,13 @@ internal static class WindEstimator
     private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, GustE = 8, GustN = 9,
         Pitot = 10, Penetration = 11, Circling = 12, SumE = 13, SumN = 14, States = 15;
 
+    /// <summary>
+    /// Of a quick change of speed: the part that is the model's own and not a gust's that carries it along, beyond what the
+    /// estimate itself tells apart. From simulations: docs/calibration.md.
+    /// </summary>
+    public const double GustShare = 0.75;
+
+    private const int Habits = 5;
     private const double StepS = 1.0;
     private const double ShearSpreadMps = 0.6;    // change of a component for a factor e in height: 0.15 of 4 m/s
     private const double TrimSpreadMps = 2.5;     // from glide to glide
@@ -29,12 +36,11 @@ internal static class WindEstimator
     // Gliding home against the wind is flown faster than down it; without this, opposite legs would read as less wind.
     private const double PenetrationUsual = 0.5, PenetrationSpread = 0.3; // "half the wind on top" is the trade's rule; common practice, no source
     private const double TailwindShare = 0.3; // down the wind the best speed falls less than it rises against it: the polar ends at its slow side
-    private const double GustShare = 0.5;         // of a quick change of speed that is the model's own and not a gust's: mostly gusts
     private const double GustLengthM = 50, GustS = 6, LeastGustMps = 0.08; // eddies that a model is carried along by
     private const double PitotSpread = 0.08;      // of the factor: plumbing and calibration, common practice, no source
     private const double PitotNoiseMps = 0.5;     // gusts along the path that the slow wind does not hold
     private const double DaySpreadMps = 3; // of a flight's wind about the first guess of the day's
-    private const double WorkedRad = 10; // lift is worked round and round; one circle to look about is flown fast into the wind and slow down it
+    private const double WorkedRad = 14; // lift is worked round and round; one circle to look about is flown fast into the wind and slow down it
     private const int EntryS = 6;
     private const double LeastVariance = 0.02 * 0.02;
 
@@ -375,8 +381,8 @@ internal static class WindEstimator
         Diagonal(Mean, prior.Gliding.Value * p.ExpectedAirspeedMps, prior.Gliding.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Circling, prior.Circling.Value * p.ExpectedAirspeedMps, prior.Circling.Variance * Square(p.ExpectedAirspeedMps));
         Diagonal(Trim, 0, TrimSpreadMps * TrimSpreadMps);
-        Diagonal(GustE, 0, Square(p.GustMps));
-        Diagonal(GustN, 0, Square(p.GustMps));
+        Diagonal(GustE, 0, Square(habits.GustScale * p.GustMps));
+        Diagonal(GustN, 0, Square(habits.GustScale * p.GustMps));
         Diagonal(Penetration, prior.Penetration.Value, prior.Penetration.Variance);
         Diagonal(Pitot, prior.Pitot.Value, prior.Pitot.Variance);
         smoother.Start(start, covariance);
@@ -451,7 +457,7 @@ internal static class WindEstimator
         foreach (int gust in (ReadOnlySpan<int>)[GustE, GustN])
         {
             transition[gust * States + gust] = keep;
-            process[gust * States + gust] = Square(p.GustMps) * (1 - keep * keep);
+            process[gust * States + gust] = Square(habits.GustScale * p.GustMps) * (1 - keep * keep);
         }
         double stay = Math.Exp(-dt / habits.WindS);
         foreach (int slow in (ReadOnlySpan<int>)[SlowE, SlowN])
@@ -485,13 +491,13 @@ internal static class WindEstimator
         int[] some = Some(flights);
         double[] usual = Logs(WindHabits.Usual);
         double[] likelihoods = new double[some.Length];
-        double[] spread = [0.3, 0.4, 0.12, 0.3];
+        double[] spread = [0.3, 0.4, 0.12, 0.3, 0.35];
         double Cost(Vector<double> u)
         {
             cancel.ThrowIfCancellationRequested();
             double cost = 0;
-            double[] logs = new double[4];
-            for (int i = 0; i < 4; i++)
+            double[] logs = new double[Habits];
+            for (int i = 0; i < Habits; i++)
             {
                 cost += 0.5 * u[i] * u[i];
                 logs[i] = usual[i] + spread[i] * Math.Clamp(u[i], -4, 4);
@@ -505,13 +511,13 @@ internal static class WindEstimator
             return cost - likelihoods.Sum();
         }
         double[] start = Logs(from);
-        for (int i = 0; i < 4; i++)
+        for (int i = 0; i < Habits; i++)
         {
             start[i] = (start[i] - usual[i]) / spread[i];
         }
         Vector<double> best = SimplexSearch.Minimise(Cost, start, 0.7, 0.05, 90);
-        double[] found = new double[4];
-        for (int i = 0; i < 4; i++)
+        double[] found = new double[Habits];
+        for (int i = 0; i < Habits; i++)
         {
             found[i] = usual[i] + spread[i] * Math.Clamp(best[i], -4, 4);
         }
@@ -519,10 +525,10 @@ internal static class WindEstimator
     }
 
     private static double[] Logs(WindHabits h) =>
-        [Math.Log(h.CirclingDriftMps), Math.Log(h.GlidingDriftMps), Math.Log(h.WindMps), Math.Log(h.WindS)];
+        [Math.Log(h.CirclingDriftMps), Math.Log(h.GlidingDriftMps), Math.Log(h.WindMps), Math.Log(h.WindS), Math.Log(h.GustScale)];
 
     private static WindHabits FromLogs(double[] x) =>
-        new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]));
+        new(Math.Exp(x[0]), Math.Exp(x[1]), Math.Exp(x[2]), Math.Exp(x[3]), Math.Exp(x[4]));
 
     /// <summary>
     /// What a flight may have met, from the other flights of the session: their weighted mean and how much they differ.

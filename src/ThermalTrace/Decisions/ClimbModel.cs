@@ -8,7 +8,8 @@ namespace ThermalTrace.Decisions;
 /// <param name="SearchLoss">Share of the core that is lost by finding it and by uneven circles, whatever the mass.</param>
 /// <param name="GustLoss">Share that turbulence loses by throwing the model off the core, at the airframe's bare wing loading.</param>
 /// <param name="LoadingPower">How much less that is at a higher wing loading.</param>
-internal sealed record Lift(double RadiusM, double SearchLoss, double GustLoss, double LoadingPower)
+/// <param name="Shortfall">By what the lift met in the climbs flown falls short of the best circle's, as the logarithm of the ratio.</param>
+internal sealed record Lift(double RadiusM, double SearchLoss, double GustLoss, double LoadingPower, double Shortfall)
 {
     /// <summary>η at a mass.</summary>
     public double Centring(double massRatio) => Math.Max(1 - SearchLoss - GustLoss * Math.Pow(massRatio, -LoadingPower), 0.1);

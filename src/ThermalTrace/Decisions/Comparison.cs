@@ -84,8 +84,10 @@ internal static class Comparison
     /// <param name="edr">Turbulence; NaN where not known.</param>
     /// <param name="launches">Launch heights; null where there was none.</param>
     /// <param name="seed">Seed.</param>
+    /// <param name="lifts">Every lift that is drawn, as it is to be used.</param>
     public static ComparisonOutcome Run(IReadOnlyList<Option> options, double bareMassKg, CurveMaker maker, double[][] draws, double windMps, double windErrorMps,
-        IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed)
+        IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed,
+        Func<Lift, Lift>? lifts = null)
     {
         System.Random random = new(seed);
         bool lifted = climbs.Count > 0;
@@ -108,7 +110,8 @@ internal static class Comparison
             if (worked is not null)
             {
                 lift = worked.DrawLift(random, edr);
-                (cores[d], radii[d]) = (worked.DrawCoreMps(random, coefficients, lift), lift.RadiusM);
+                lift = lifts?.Invoke(lift) ?? lift;
+                (cores[d], radii[d]) = (worked.CoreMps(coefficients, lift), lift.RadiusM);
             }
             for (int k = 0; k < n; k++)
             {
@@ -151,7 +154,7 @@ internal static class Comparison
         double[] cores = new double[looks];
         for (int d = 0; d < looks; d++)
         {
-            cores[d] = worked.DrawCoreMps(random, draws[d * draws.Length / looks], worked.DrawLift(random, edr));
+            cores[d] = worked.CoreMps(draws[d * draws.Length / looks], worked.DrawLift(random, edr));
         }
         return Band.Of(cores);
     }

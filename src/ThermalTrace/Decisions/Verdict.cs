@@ -13,15 +13,17 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
 {
     private const double PilotsWindError = 0.25; // of the pilot's own estimate; common practice, no source
 
-    /// <summary>Compares the options at the session's conditions.</summary>
-    public static Verdict Reach(IReadOnlyList<FlownFlight> flights, Airframe airframe, Drag drag, double? pilotsWindMps, int seed, CancellationToken cancel)
+    /// <summary>Compares the options at the session's conditions; the last two show what not knowing lift or wind is good for.</summary>
+    public static Verdict Reach(IReadOnlyList<FlownFlight> flights, Airframe airframe, Drag drag, double? pilotsWindMps, int seed, CancellationToken cancel,
+        Func<Lift, Lift>? lifts = null, bool windKnown = false)
     {
         cancel.ThrowIfCancellationRequested();
         double[] winds = [.. flights.Where(f => f.Air is not null && !f.Load.Spoiled).Select(f => f.Air!.Wind.SpeedMps)];
         double[] errors = [.. flights.Where(f => f.Air is not null && !f.Load.Spoiled).Select(f => f.Air!.Wind.StandardErrorMps)];
         bool own = winds.Length == 0 && pilotsWindMps is not null;
         double wind = winds.Length > 0 ? winds.Average() : pilotsWindMps ?? double.NaN;
-        double windError = winds.Length > 0 ? double.Hypot(Math.Sqrt(errors.Sum(e => e * e)) / winds.Length, Drag.AirspeedSpread(flights)) : PilotsWindError * (pilotsWindMps ?? 0);
+        double windError = windKnown ? 0 : winds.Length > 0 ? double.Hypot(Math.Sqrt(errors.Sum(e => e * e)) / winds.Length, Drag.AirspeedSpread(flights))
+            : PilotsWindError * (pilotsWindMps ?? 0);
         double[] edrs = [.. flights.Where(f => f.Turbulence.IsKnown).Select(f => f.Turbulence.Edr).Order()];
         double edr = edrs.Length > 0 ? edrs[edrs.Length / 2] : double.NaN;
         List<(FlownClimb, double, int)> climbs = [];
@@ -38,7 +40,7 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
         }
         LaunchHeights? heights = LaunchHeights.Fit(launches, airframe.Launch);
         ComparisonOutcome Compare(double[][] draws) => Comparison.Run(drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, draws,
-            wind, windError, climbs, edr, heights, seed + 1);
+            wind, windError, climbs, edr, heights, seed + 1, lifts);
         return new Verdict(Compare(drag.Draws), edr, own, windError, Compare);
     }
 }

@@ -45,22 +45,16 @@ internal sealed class WorkedClimbs
     private static double CircleS(FlownClimb c) => double.IsNaN(c.AirspeedMps) ? UsualCircleS
         : 2 * Math.PI * c.AirspeedMps / (PhysicalConstants.StandardGravityMps2 * Math.Sqrt(c.LoadFactor * c.LoadFactor - 1));
 
-    /// <summary>Radius and losses from their priors.</summary>
+    /// <summary>Radius, losses and shortfall from their priors.</summary>
     public Lift DrawLift(System.Random random, double edr)
     {
         double Spread(double sd) => Math.Exp(sd * Normal.Sample(random, 0, 1));
-        return new Lift((RadiusAtGroundM + RadiusPerM * _heightM) * Spread(RadiusSpread), SearchLoss * Spread(SearchSpread),
-            GustLoss * Spread(GustSpread) * (double.IsNaN(edr) ? 1 : edr / UsualEdr), 0.3 + 0.9 * random.NextDouble());
+        double rough = double.IsNaN(edr) ? 1 : edr / UsualEdr;
+        return new Lift((RadiusAtGroundM + RadiusPerM * _heightM) * Spread(RadiusSpread), SearchLoss * Spread(SearchSpread), GustLoss * Spread(GustSpread) * rough,
+            0.3 + 0.9 * random.NextDouble(), Math.Min(LostCircles * Spread(LostSpread) / _circles, MostLost) + _scatter * Normal.Sample(random, 0, 1));
     }
 
-    /// <summary>The core, m/s, as one draw of polar, radius, losses and luck sees it.</summary>
-    public double DrawCoreMps(System.Random random, ReadOnlySpan<double> coefficients, Lift lift)
-    {
-        double lost = Math.Min(LostCircles * Math.Exp(LostSpread * Normal.Sample(random, 0, 1)) / _circles, MostLost);
-        return CoreMps(coefficients, lift) * Math.Exp(lost + _scatter * Normal.Sample(random, 0, 1));
-    }
-
-    /// <summary>The core, m/s, in which the best circles would have gained just what was gained.</summary>
+    /// <summary>The core, m/s, in which the best circles gain what was gained and what the climbs fell short by.</summary>
     public double CoreMps(ReadOnlySpan<double> coefficients, Lift lift)
     {
         ClimbCurve[] curves = new ClimbCurve[_masses.Length];
@@ -86,6 +80,6 @@ internal sealed class WorkedClimbs
                 break;
             }
         }
-        return core;
+        return core * Math.Exp(lift.Shortfall);
     }
 }

@@ -86,8 +86,28 @@ internal sealed class DragTerms
             Set(at + 1, 0, 0.03);
             Set(at + 2, 0, 0.03);
         }
-        Matrix<double> precision = PriorCovariance.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Count));
-        PriorPrecision = (precision + precision.Transpose()) * 0.5;
+        PriorPrecision = Inverse(PriorCovariance);
+    }
+
+    private DragTerms(DragTerms from, Vector<double> mean, Matrix<double> covariance)
+    {
+        (_prediction, _cambers, Ballasts, Count) = (from._prediction, from._cambers, from.Ballasts, from.Count);
+        (PriorMean, PriorCovariance, PriorPrecision) = (mean, covariance, Inverse(covariance));
+    }
+
+    private static Matrix<double> Inverse(Matrix<double> covariance)
+    {
+        Matrix<double> precision = covariance.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(covariance.RowCount));
+        return (precision + precision.Transpose()) * 0.5;
+    }
+
+    /// <summary>The same terms with another prior.</summary>
+    /// <param name="change">Changes the mean and the covariance, which must stay positive definite, in place.</param>
+    public DragTerms WithPrior(Action<Vector<double>, Matrix<double>> change)
+    {
+        (Vector<double> mean, Matrix<double> covariance) = (PriorMean.Clone(), PriorCovariance.Clone());
+        change(mean, covariance);
+        return new DragTerms(this, mean, covariance);
     }
 
     private const double NodeStep = (HighestLogCl - LowestLogCl) / (Nodes - 1);

@@ -33,8 +33,11 @@ internal static class PolarFit
     /// <param name="planform">Geometry.</param>
     /// <param name="seed">Seed of the draws.</param>
     /// <param name="cancel">Stops the work.</param>
-    public static PolarEstimate? Fit(IReadOnlyList<GlideFlight> flights, DragTerms terms, Planform planform, int seed, CancellationToken cancel)
+    /// <param name="changed">Every account of the air that is tried, as it is to be used: to see what a part of it is good for.</param>
+    public static PolarEstimate? Fit(IReadOnlyList<GlideFlight> flights, DragTerms terms, Planform planform, int seed, CancellationToken cancel,
+        Func<AirNoise, AirNoise>? changed = null)
     {
+        AirNoise NoiseAt(Vector<double> u) => changed is null ? PolarFit.NoiseAt(u) : changed(PolarFit.NoiseAt(u));
         Vector<double> about = terms.PriorMean;
         double[] start = new double[5];
         List<(EnergyRows Rows, int Ballast)> rows = [];
@@ -65,7 +68,7 @@ internal static class PolarFit
             about = Solve(rows, terms, NoiseAt(Vector<double>.Build.DenseOfArray(start))).Mean;
         }
         Solution mode = Solve(rows, terms, NoiseAt(Vector<double>.Build.DenseOfArray(start)));
-        (Vector<double> mean, double[][] draws) = Draw(rows, terms, start, seed, cancel);
+        (Vector<double> mean, double[][] draws) = Draw(rows, terms, start, NoiseAt, seed, cancel);
         AirNoise noise = NoiseAt(Vector<double>.Build.DenseOfArray(start));
         double[] effective = new double[terms.Ballasts];
         double quick = noise.QuickMps * noise.QuickMps, slow = noise.SlowMps * noise.SlowMps;
@@ -135,14 +138,15 @@ internal static class PolarFit
     /// Draws hyperparameters from the Laplace approximation at their mode, weighs them by their true posterior, and draws
     /// terms given each: the air's own uncertainty widens the bands as it should.
     /// </summary>
-    private static (Vector<double> Mean, double[][] Draws) Draw(List<(EnergyRows Rows, int Ballast)> rows, DragTerms terms, double[] mode, int seed, CancellationToken cancel)
+    private static (Vector<double> Mean, double[][] Draws) Draw(List<(EnergyRows Rows, int Ballast)> rows, DragTerms terms, double[] mode,
+        Func<Vector<double>, AirNoise> noiseAt, int seed, CancellationToken cancel)
     {
         const int n = 5;
         double Cost(double[] u)
         {
             cancel.ThrowIfCancellationRequested();
             Vector<double> vector = Vector<double>.Build.DenseOfArray(u);
-            return Solve(rows, terms, NoiseAt(vector)).Cost + 0.5 * vector.DotProduct(vector);
+            return Solve(rows, terms, noiseAt(vector)).Cost + 0.5 * vector.DotProduct(vector);
         }
         Matrix<double> hessian = Matrix<double>.Build.Dense(n, n);
         const double h = 0.15;
@@ -181,7 +185,7 @@ internal static class PolarFit
             z = s % 2 == 1 ? -z : Vector<double>.Build.Dense(n, _ => MathNet.Numerics.Distributions.Normal.Sample(random, 0, 1));
             Vector<double> u = Vector<double>.Build.DenseOfArray(mode) + spectrum.EigenVectors * z.PointwiseMultiply(widths);
             cancel.ThrowIfCancellationRequested();
-            Solution solution = Solve(rows, terms, NoiseAt(u));
+            Solution solution = Solve(rows, terms, noiseAt(u));
             double weight = -(solution.Cost + 0.5 * u.DotProduct(u)) + 0.5 * z.DotProduct(z);
             samples.Add((weight, solution));
         }

@@ -1,3 +1,4 @@
+using ThermalTrace.Air;
 using ThermalTrace.Decisions;
 using ThermalTrace.Polars;
 using ThermalTrace.Units;
@@ -104,11 +105,11 @@ internal static class PolarEntries
         List<double> speeds = [];
         foreach (GlideFlight flight in flights)
         {
-            double gust = Math.Sqrt(flight.GustVarianceM2ps2);
+            double gust = Math.Sqrt(flight.GustVarianceM2ps2 * (1 - WindEstimator.GustShare * WindEstimator.GustShare));
             GlideRows.VisitGlides(flight.Air, (i, k, _) =>
             {
                 double factor = Math.Sqrt(flight.Air.Flight.Track.Density.AtKgM3(flight.Air.Flight.Track.SmoothAltitudeM[i]) / PhysicalConstants.SeaLevelDensityKgM3);
-                // Gusts are not in the smoothed speed but were flown: three equally likely ones stand for them.
+                // Of gusts the smoothed speed holds a share, but they were flown whole: three equally likely ones stand for the rest.
                 foreach (double z in (ReadOnlySpan<double>)[-1.2247, 0, 1.2247])
                 {
                     speeds.Add((flight.Air.AirspeedMps[k] + z * gust) * factor);

@@ -32,6 +32,8 @@ public sealed class PitotPoolTests
         AirspeedMps = [],
         AirspeedVarianceM2ps2 = [],
         HeadingRad = [],
+        LoadFactor = [],
+        Circling = [],
         Wind = new MeanWind(0, 0, 1, 1, 0),
         PitotFactor = factor,
     };

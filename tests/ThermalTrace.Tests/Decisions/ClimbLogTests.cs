@@ -90,6 +90,8 @@ public sealed class ClimbLogTests
             WindNorthMps = new double[speed.Length],
             AirspeedMps = speed,
             InertialSpeedMps = speed,
+            LoadFactor = [.. speed.Select((v, i) => turns(i) ? Math.Sqrt(1 + v * v / (Gravity * Gravity)) : 1)],
+            Circling = [.. speed.Select((_, i) => turns(i))],
             AirspeedVarianceM2ps2 = new double[speed.Length],
             HeadingRad = [.. headings.Select(h => Math.IEEERemainder(h, 2 * Math.PI))],
             Wind = new MeanWind(0, 0, 0.01, 0.01, 0),

@@ -116,7 +116,7 @@ public class GlidingTheoryTests
 
     private static double[] Sinks(DragCurve drag, double[] speeds, double massKg, double loadFactor)
     {
-        DragTerms terms = new(new Prediction(Wing, drag, new DragCurve(0.01, 0.1, 0.01, 0.1, 0.1, 0.1)), 0, 1, 0);
+        DragTerms terms = new(new Prediction(Wing, drag, new DragCurve(0.01, 0.1, 0.01, 0.1, 0.1, 0.1)), 0, 1, 0, 0.05);
         return CurveMaker.Sinks(new CurveMaker(terms, Wing, 1).Factors(speeds, massKg, -1, loadFactor), speeds, terms.PriorMean.ToArray());
     }
 }
