@@ -21,8 +21,11 @@ internal static class WindEstimator
     private const int WindE = 0, WindN = 1, ShearE = 2, ShearN = 3, SlowE = 4, SlowN = 5, Mean = 6, Trim = 7, GustE = 8, GustN = 9,
         Pitot = 10, Penetration = 11, Circling = 12, SumE = 13, SumN = 14, States = 15;
 
-    /// <summary>Of a quick change of speed: the part that is the model's own and not a gust's. Mostly gusts.</summary>
-    public const double GustShare = 0.5;
+    /// <summary>
+    /// Of a quick change of speed: the part that is the model's own and not a gust's that carries it along, beyond what the
+    /// estimate itself tells apart. From simulations: docs/calibration.md.
+    /// </summary>
+    public const double GustShare = 0.75;
 
     private const int Habits = 5;
     private const double StepS = 1.0;

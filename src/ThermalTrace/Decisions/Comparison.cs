@@ -1,6 +1,5 @@
 using MathNet.Numerics.Distributions;
 using ThermalTrace.Polars;
-using ThermalTrace.Units;
 
 namespace ThermalTrace.Decisions;
 
@@ -73,8 +72,6 @@ internal static class Comparison
     /// <summary>Less than this nobody feels, m/s.</summary>
     public const double FeltMps = 0.01;
     private const int Most = 600;
-    private const double RadiusAtGroundM = 12, RadiusPerM = 0.04, RadiusSpread = 0.25; // of its logarithm; method: 10–20 m low down, 30 m and more high up
-    private const double LossUsual = 0.05, LossSpread = 0.7; // at an EDR of 0.1; common practice, no source
 
     /// <summary>Compares.</summary>
     /// <param name="options">At least one.</param>
@@ -87,7 +84,7 @@ internal static class Comparison
     /// <param name="edr">Turbulence; NaN where not known.</param>
     /// <param name="launches">Launch heights; null where there was none.</param>
     /// <param name="seed">Seed.</param>
-    /// <param name="lifts">Every lift that is drawn, its core not known yet, as it is to be used.</param>
+    /// <param name="lifts">Every lift that is drawn, as it is to be used.</param>
     public static ComparisonOutcome Run(IReadOnlyList<Option> options, double bareMassKg, CurveMaker maker, double[][] draws, double windMps, double windErrorMps,
         IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed,
         Func<Lift, Lift>? lifts = null)
@@ -98,9 +95,8 @@ internal static class Comparison
         int stride = Math.Max(1, draws.Length / count);
         double[][] speeds = [.. options.Select(o => maker.Speeds(o.MassKg))];
         double[][][][] factors = [.. options.Select((o, k) => maker.Factors(speeds[k], o.MassKg, o.Ballast))];
-        ClimbModel[] models = lifted ? [.. options.Select(o => new ClimbModel(maker, o.MassKg, o.Ballast))] : [];
-        (double[][][] Factors, double[] Speed)[] flown = [.. climbs.Select(c => FlownFactors(maker, c.Climb, c.MassKg, c.Ballast))];
-        double height = lifted ? MeanHeightM(climbs) : 0;
+        ClimbModel[] models = lifted ? [.. options.Select(o => new ClimbModel(maker, o.MassKg, bareMassKg, o.Ballast))] : [];
+        WorkedClimbs? worked = lifted ? WorkedClimbs.Of(climbs, bareMassKg, maker) : null;
 
         int n = options.Count;
         double[][] trips = Rows(n, count), rates = Rows(n, count), times = Rows(n, count), heights = Rows(n, count);
@@ -110,18 +106,18 @@ internal static class Comparison
             double[] coefficients = draws[d * stride % draws.Length];
             double wind = double.IsNaN(windMps) ? double.NaN : Math.Max(0, windMps + windErrorMps * Normal.Sample(random, 0, 1));
             double[]? launch = launches?.Draw(random);
-            Lift lift = DrawLift(random, height, edr);
-            lift = lifts?.Invoke(lift) ?? lift;
-            if (lifted)
+            Lift? lift = null;
+            if (worked is not null)
             {
-                lift = lift with { CoreMps = Core(climbs, flown, coefficients, lift, bareMassKg) };
-                (cores[d], radii[d]) = (lift.CoreMps, lift.RadiusM);
+                lift = worked.DrawLift(random, edr);
+                lift = lifts?.Invoke(lift) ?? lift;
+                (cores[d], radii[d]) = (worked.CoreMps(coefficients, lift), lift.RadiusM);
             }
             for (int k = 0; k < n; k++)
             {
                 SinkCurve curve = new(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], coefficients));
                 double ratio = options[k].MassKg / bareMassKg;
-                rates[k][d] = lifted ? models[k].ClimbMps(coefficients, lift, ratio) : double.NaN;
+                rates[k][d] = lift is not null ? models[k].For(coefficients, lift).At(cores[d]).ClimbMps : double.NaN;
                 trips[k][d] = lifted && !double.IsNaN(wind) ? RoundTrip.For(curve, rates[k][d], wind, 0)?.ClimbMps ?? double.NaN : double.NaN;
                 heights[k][d] = launch is null ? double.NaN : LaunchHeights.HeightM(launch, ratio, double.IsNaN(wind) ? 0 : wind);
                 times[k][d] = heights[k][d] / curve.LeastSink().SinkMps;
@@ -154,53 +150,13 @@ internal static class Comparison
             return Band.Unknown;
         }
         System.Random random = new(1);
-        (double[][][] Factors, double[] Speed)[] flown = [.. climbs.Select(c => FlownFactors(maker, c.Climb, c.MassKg, c.Ballast))];
-        double height = MeanHeightM(climbs);
+        WorkedClimbs worked = WorkedClimbs.Of(climbs, bareMassKg, maker);
         double[] cores = new double[looks];
         for (int d = 0; d < looks; d++)
         {
-            cores[d] = Core(climbs, flown, draws[d * draws.Length / looks], DrawLift(random, height, edr), bareMassKg);
+            cores[d] = worked.CoreMps(draws[d * draws.Length / looks], worked.DrawLift(random, edr));
         }
         return Band.Of(cores);
-    }
-
-    private static double MeanHeightM(IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs) =>
-        climbs.Sum(c => c.Climb.HeightM * c.Climb.Seconds) / climbs.Sum(c => c.Climb.Seconds);
-
-    /// <summary>Radius and centring loss from their priors; the core is not known yet.</summary>
-    private static Lift DrawLift(System.Random random, double heightM, double edr)
-    {
-        double radius = (RadiusAtGroundM + RadiusPerM * heightM) * Math.Exp(RadiusSpread * Normal.Sample(random, 0, 1));
-        double loss = LossUsual * Math.Exp(LossSpread * Normal.Sample(random, 0, 1)) * (1 + (double.IsNaN(edr) ? 0.1 : edr) / 0.1) / 2;
-        return new Lift(double.NaN, radius, loss, 0.3 + 0.9 * random.NextDouble());
-    }
-
-    /// <summary>Core lift of the climbs flown, weighted by time, as one draw sees it.</summary>
-    private static double Core(IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, (double[][][] Factors, double[] Speed)[] flown,
-        double[] coefficients, Lift lift, double bareMassKg)
-    {
-        double sum = 0, seconds = 0;
-        for (int i = 0; i < climbs.Count; i++)
-        {
-            (FlownClimb climb, double mass, _) = climbs[i];
-            double sink = CurveMaker.Sinks(flown[i].Factors, flown[i].Speed, coefficients)[0];
-            double radius = double.IsNaN(climb.RadiusM) ? 0.5 * lift.RadiusM : climb.RadiusM;
-            // Beyond 1.2 radii hardly any lift is left: a wider circle means that the thermal is wider than the draw has it.
-            double inside = Math.Min(radius / lift.RadiusM, 1.2);
-            sum += climb.Seconds * (climb.ClimbMps + sink) * Math.Exp(inside * inside) / lift.Centring(mass / bareMassKg);
-            seconds += climb.Seconds;
-        }
-        return sum / seconds;
-    }
-
-    private static (double[][][] Factors, double[] Speed) FlownFactors(CurveMaker maker, FlownClimb climb, double massKg, int ballast)
-    {
-        // Without airspeed the circle is taken at the usual lift coefficient and bank of circling.
-        double n = double.IsNaN(climb.LoadFactor) ? 1.1 : climb.LoadFactor;
-        double v = double.IsNaN(climb.AirspeedMps) ? maker.Planform.AirspeedMps(0.75, massKg) * Math.Sqrt(n)
-            : climb.AirspeedMps * Math.Sqrt(climb.DensityKgM3 / PhysicalConstants.SeaLevelDensityKgM3);
-        v = Math.Max(v, maker.Planform.AirspeedMps(Planform.SlowestCl, massKg) * Math.Sqrt(n));
-        return (maker.Factors([v], massKg, ballast, n), [v]);
     }
 
     private static (int Best, string Verdict, double Certainty, int Rival, double?[] Shares) Judge(double[][] all, double[] felt, bool[] allowed)

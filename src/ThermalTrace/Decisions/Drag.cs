@@ -71,7 +71,8 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
         return climbs.Length == 0 ? 0 : Math.Max(0, climbs.Sum(c => (c.ClimbMps + 0.5) * c.Seconds) / climbs.Sum(c => c.Seconds));
     }
 
-    private static double AirspeedSpread(IReadOnlyList<FlownFlight> flights)
+    /// <summary>By what all airspeeds of a session, and all its winds, may be off in common: one standard deviation, m/s.</summary>
+    public static double AirspeedSpread(IReadOnlyList<FlownFlight> flights)
     {
         double wind = flights.Where(f => f.Air is not null).Select(f => f.Air!.Wind.SpeedMps).DefaultIfEmpty(0).Average();
         return Math.Sqrt(AirspeedSpreadMps * AirspeedSpreadMps + AirspeedSpreadShare * AirspeedSpreadShare * wind * wind);

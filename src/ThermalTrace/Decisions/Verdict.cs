@@ -22,7 +22,9 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
         double[] errors = [.. flights.Where(f => f.Air is not null && !f.Load.Spoiled).Select(f => f.Air!.Wind.StandardErrorMps)];
         bool own = winds.Length == 0 && pilotsWindMps is not null;
         double wind = winds.Length > 0 ? winds.Average() : pilotsWindMps ?? double.NaN;
-        double windError = windKnown ? 0 : winds.Length > 0 ? Math.Sqrt(errors.Sum(e => e * e)) / winds.Length + 0.05 : PilotsWindError * (pilotsWindMps ?? 0);
+        double windError = windKnown ? 0
+            : winds.Length > 0 ? double.Hypot(Math.Sqrt(errors.Sum(e => e * e)) / winds.Length, Drag.AirspeedSpread(flights))
+            : PilotsWindError * (pilotsWindMps ?? 0);
         double[] edrs = [.. flights.Where(f => f.Turbulence.IsKnown).Select(f => f.Turbulence.Edr).Order()];
         double edr = edrs.Length > 0 ? edrs[edrs.Length / 2] : double.NaN;
         List<(FlownClimb, double, int)> climbs = [];
