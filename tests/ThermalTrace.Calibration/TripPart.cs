@@ -11,10 +11,10 @@ internal sealed record TripPart(string Name, Func<Refit, ComparisonOutcome> With
     public static IReadOnlyList<TripPart> All { get; } =
     [
         new("thermal's radius", r => Compare(r, r.Debrief.Drag, lift => lift with { RadiusM = Middle(r).RadiusM })),
-        new("what centring loses", r => Compare(r, r.Debrief.Drag, WithCentring(Middle(r)))),
+        new("what searching and gusts lose", r => Compare(r, r.Debrief.Drag, WithCentring(Middle(r)))),
         new("wind", r => Compare(r, r.Debrief.Drag, null, windKnown: true)),
         new("polar", r => Compare(r, Known(r.Debrief.Drag), null)),
-        new("all four", r =>
+        new("all four: left is by what the climbs flown fell short", r =>
         {
             Lift middle = Middle(r);
             return Compare(r, Known(r.Debrief.Drag), lift => WithCentring(middle)(lift) with { RadiusM = middle.RadiusM }, windKnown: true);
@@ -24,7 +24,7 @@ internal sealed record TripPart(string Name, Func<Refit, ComparisonOutcome> With
     private static ComparisonOutcome Compare(Refit refit, Drag drag, Func<Lift, Lift>? lifts, bool windKnown = false) =>
         Verdict.Reach(refit.Debrief.Flights, refit.Session.Airframe, drag, null, refit.Seed, refit.Cancel, lifts, windKnown).Outcome;
 
-    private static Func<Lift, Lift> WithCentring(Lift middle) => lift => lift with { CentringLoss = middle.CentringLoss, LoadingPower = middle.LoadingPower };
+    private static Func<Lift, Lift> WithCentring(Lift middle) => lift => lift with { SearchLoss = middle.SearchLoss, GustLoss = middle.GustLoss, LoadingPower = middle.LoadingPower };
 
     private static Drag Known(Drag drag)
     {
@@ -40,7 +40,7 @@ internal sealed record TripPart(string Name, Func<Refit, ComparisonOutcome> With
             seen.Add(lift);
             return lift;
         });
-        return new Lift(double.NaN, seen.Average(l => l.RadiusM), seen.Average(l => l.CentringLoss), seen.Average(l => l.LoadingPower));
+        return new Lift(seen.Average(l => l.RadiusM), seen.Average(l => l.SearchLoss), seen.Average(l => l.GustLoss), seen.Average(l => l.LoadingPower));
     }
 }
 
