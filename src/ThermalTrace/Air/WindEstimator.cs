@@ -51,7 +51,7 @@ internal static class WindEstimator
     /// <summary>Estimates every flight that has ground velocity; null in the others' places.</summary>
     /// <param name="flights">The session's flights.</param>
     /// <param name="expectedAirspeedMps">For each flight, the speed this airframe at this mass is usually flown at (CL about 0.6); its spread is taken as a quarter.</param>
-    /// <param name="edr">For each flight, a first estimate of its turbulence, m^(2/3)/s: how strong gusts that carry the model along are is not learned, for the pilot's own changes of speed look the same.</param>
+    /// <param name="edr">For each flight, a first estimate of its turbulence, m^(2/3)/s: how strong gusts that carry the model along are to be expected; the session's scale about that is learned.</param>
     /// <param name="threads">Changes the time taken and nothing else.</param>
     /// <param name="cancel">Stops the work.</param>
     public static IReadOnlyList<FlightAir?> Estimate(IReadOnlyList<Flight> flights, IReadOnlyList<double> expectedAirspeedMps, IReadOnlyList<double> edr,

@@ -23,6 +23,14 @@ internal sealed record FlightEvidence(Matrix<double> Information, Vector<double>
     /// <param name="observe">Sees every whitened row, if given.</param>
     public static FlightEvidence Of(EnergyRows rows, AirNoise noise, int size, Action<int, double[]>? observe = null)
     {
+        FlightEvidence none = None(size);
+        (double square, double logs) = Add(rows, noise, none.Information, none.Score, observe);
+        return none with { Square = square, Logs = logs };
+    }
+
+    /// <summary>The same, added to what other flights told; returns what is to be added to <see cref="Square"/> and <see cref="Logs"/>.</summary>
+    public static (double Square, double Logs) Add(EnergyRows rows, AirNoise noise, Matrix<double> information, Vector<double> score, Action<int, double[]>? observe = null)
+    {
         int width = rows.Width;
         double[] normal = new double[width * width];
         double logs = Whitener.Accumulate(rows, noise, normal, observe);
@@ -36,8 +44,6 @@ internal sealed record FlightEvidence(Matrix<double> Information, Vector<double>
             double ea = normal[e * width + a], na = normal[n * width + a], eb = normal[e * width + b], nb = normal[n * width + b];
             return normal[a * width + b] - (ea * (ann * eb - aen * nb) + na * (aee * nb - aen * eb)) / determinant;
         }
-        Matrix<double> information = Matrix<double>.Build.Dense(size, size);
-        Vector<double> score = Vector<double>.Build.Dense(size);
         for (int a = 0; a < rows.Global.Length; a++)
         {
             score[rows.Global[a]] += Eliminated(0, 1 + a);
@@ -46,7 +52,7 @@ internal sealed record FlightEvidence(Matrix<double> Information, Vector<double>
                 information[rows.Global[a], rows.Global[b]] += Eliminated(1 + a, 1 + b);
             }
         }
-        return new FlightEvidence(information, score, Eliminated(0, 0), logs);
+        return (Eliminated(0, 0), logs);
     }
 
     /// <summary>Flights together.</summary>

@@ -160,6 +160,7 @@ internal static class GlideRows
         List<double> times = [], columns = [];
         List<bool> freshes = [];
         double[] path = new double[width];   // running integrals; element 0 the known input
+        double[] rate = new double[width], rateBefore = new double[width];
         double[] sum = new double[width];
         double[] cd = new double[terms.Count];
         double timeSum = 0, noise = 0, noiseCount = 0;
@@ -227,18 +228,24 @@ internal static class GlideRows
             double slope = (above - below) / (2 * h), curvature = (above + below - 2 * middle) / (h * h);
             double cl = Math.Clamp(planform.Cl(v, n, flight.MassKg, density), 0.03, 1.8);
             terms.Fill(cl, planform.ReynoldsRatio(v, density, track.Density.TemperatureK), flight.Ballast, camber, cd);
-            double scale = -v * n / cl * dt;
             for (int j = 0; j < global.Length; j++)
             {
-                path[1 + j] += cd[global[j]] * scale;
+                rate[1 + j] = cd[global[j]] * -v * n / cl;
             }
             double spread = air.AirspeedVarianceM2ps2[k] + flight.GustVarianceM2ps2;
             // Beyond this curvature the parabola is no longer the polar: deep in the stall, or a speed that was misjudged.
-            path[1 + DragTerms.Gusts] += -0.5 * Math.Clamp(curvature, -0.3, 0.3) * spread * dt;
-            path[1 + DragTerms.Airspeed] += -slope * dt;
+            rate[1 + DragTerms.Gusts] = -0.5 * Math.Clamp(curvature, -0.3, 0.3) * spread;
+            rate[1 + DragTerms.Airspeed] = -slope;
             // A wind that is off by δ makes V off by −u·δ: drag and kinetic energy change with it.
-            path[width - 2] += slope * sin * dt;
-            path[width - 1] += slope * cos * dt;
+            rate[width - 2] = slope * sin;
+            rate[width - 1] = slope * cos;
+            for (int c = 1; c < width; c++)
+            {
+                // By trapezes: the end of a step taken for all of it would put the path half a step ahead of the height, which passes
+                // for the static port's error.
+                path[c] += 0.5 * (rate[c] + rateBefore[c]) * dt;
+            }
+            (rate, rateBefore) = (rateBefore, rate);
             int before = Math.Max(k - 1, 0);
             double windRate = last < 0 ? 0 : (sin * (air.WindEastMps[k] - air.WindEastMps[before]) + cos * (air.WindNorthMps[k] - air.WindNorthMps[before]));
             path[0] += air.InertialSpeedMps[k] * windRate / PhysicalConstants.StandardGravityMps2;
@@ -248,7 +255,8 @@ internal static class GlideRows
             {
                 sum[c] += path[c];
             }
-            sum[1 + DragTerms.Timing] += inertial * Quickening(air, k) / PhysicalConstants.StandardGravityMps2;
+            // Speed that comes late is late for the drag too.
+            sum[1 + DragTerms.Timing] += inertial * Quickening(air, k) / PhysicalConstants.StandardGravityMps2 + middle;
             sum[1 + DragTerms.StaticPort] += inertial * inertial / (2 * PhysicalConstants.StandardGravityMps2);
             sum[width - 2] += inertial * sin / PhysicalConstants.StandardGravityMps2;
             sum[width - 1] += inertial * cos / PhysicalConstants.StandardGravityMps2;

@@ -97,31 +97,9 @@ internal static class PolarFit
         double square = 0, logs = 0;
         foreach ((EnergyRows rows, _) in flights)
         {
-            int width = rows.Width;
-            double[] normal = new double[width * width];
-            logs += Whitener.Accumulate(rows, noise, normal);
-            // The flight's two wind errors are integrated out: their prior added, their block eliminated.
-            int e = width - 2, n = width - 1;
-            double aee = normal[e * width + e] + rows.WindInformation.EastEast;
-            double aen = normal[e * width + n] + rows.WindInformation.EastNorth;
-            double ann = normal[n * width + n] + rows.WindInformation.NorthNorth;
-            double determinant = Math.Max(aee * ann - aen * aen, 1e-300);
-            double prior = rows.WindInformation.EastEast * rows.WindInformation.NorthNorth - rows.WindInformation.EastNorth * rows.WindInformation.EastNorth;
-            logs += Math.Log(determinant / prior);
-            double Eliminated(int a, int b)
-            {
-                double ea = normal[e * width + a], na = normal[n * width + a], eb = normal[e * width + b], nb = normal[n * width + b];
-                return normal[a * width + b] - (ea * (ann * eb - aen * nb) + na * (aee * nb - aen * eb)) / determinant;
-            }
-            square += Eliminated(0, 0);
-            for (int a = 0; a < rows.Global.Length; a++)
-            {
-                score[rows.Global[a]] += Eliminated(0, 1 + a);
-                for (int b = 0; b < rows.Global.Length; b++)
-                {
-                    information[rows.Global[a], rows.Global[b]] += Eliminated(1 + a, 1 + b);
-                }
-            }
+            (double ofSquare, double ofLogs) = FlightEvidence.Add(rows, noise, information, score);
+            square += ofSquare;
+            logs += ofLogs;
         }
         Matrix<double> precision = information + terms.PriorPrecision;
         precision = (precision + precision.Transpose()) * 0.5;

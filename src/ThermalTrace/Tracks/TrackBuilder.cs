@@ -244,7 +244,7 @@ internal static class TrackBuilder
     /// Smooth values some steps later, by the cubic through neighbours and their slopes: a straight line between two rows a second
     /// apart would cut the corner of a circle and lose a tenth of its speed.
     /// </summary>
-    private static double[] Shift(double[] values, double by)
+    internal static double[] Shift(double[] values, double by)
     {
         double[] result = new double[values.Length];
         double Value(int i) => values[Math.Clamp(i, 0, values.Length - 1)];
