@@ -40,7 +40,7 @@ internal sealed record TripPart(string Name, Func<Refit, ComparisonOutcome> With
             seen.Add(lift);
             return lift;
         });
-        return new Lift(seen.Average(l => l.RadiusM), seen.Average(l => l.SearchLoss), seen.Average(l => l.GustLoss), seen.Average(l => l.LoadingPower));
+        return new Lift(seen.Average(l => l.RadiusM), seen.Average(l => l.SearchLoss), seen.Average(l => l.GustLoss), seen.Average(l => l.LoadingPower), seen.Average(l => l.Shortfall));
     }
 }
 
