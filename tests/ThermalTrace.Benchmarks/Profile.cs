@@ -14,7 +14,7 @@ namespace ThermalTrace.Benchmarks;
 internal static class Profile
 {
     private static readonly int[] Times = [1, 2, 4];
-    private const int Flights = 8, WarmRuns = 5;
+    private const int Flights = 8, WarmUps = 8, WarmRuns = 5; // by then the runtime has compiled the busiest code for speed
     private const string Reading = "Reading the logs", Writing = "Writing report, results and tables", Whole = "whole";
 
     /// <summary>One row a stage: processor time of all threads.</summary>
@@ -53,27 +53,31 @@ internal static class Profile
     /// <summary>One size; rows, clock times, then a line a stage with its cold and its warm time in ms.</summary>
     public static void RunOne(int times)
     {
-        SimulatedSession session = Simulator.Run(new SimulationOptions { Seed = 60_001, Flights = times * Flights, RateHz = 10, WindMps = 4, Logs = LogSplit.PerFlight });
+        SimulatedSession single = Flown(1), session = times == 1 ? single : Flown(times);
         Stopwatch clock = Stopwatch.StartNew();
         (int rows, IReadOnlyList<Spent> cold) = Once(session);
         double coldS = clock.Elapsed.TotalSeconds;
         List<IReadOnlyList<Spent>> warm = [];
         List<double> clocks = [];
-        for (int run = 0; run <= WarmRuns; run++)
+        for (int run = 0; run < WarmUps; run++)
+        {
+            Once(single);
+        }
+        for (int run = 0; run < WarmRuns; run++)
         {
             clock.Restart();
             warm.Add(Once(session).Stages);
             clocks.Add(clock.Elapsed.TotalSeconds);
         }
-        // The first of the warm runs still meets code that is being compiled anew for speed.
-        warm.RemoveAt(0);
-        clocks.RemoveAt(0);
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"rows\t{rows}\t{coldS:0.000}\t{clocks.Order().ElementAt(WarmRuns / 2):0.000}"));
         for (int stage = 0; stage < cold.Count; stage++)
         {
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{cold[stage].Stage}\t{cold[stage].Ms:0.00}\t{warm.Select(w => w[stage].Ms).Order().ElementAt(WarmRuns / 2):0.00}"));
         }
     }
+
+    private static SimulatedSession Flown(int times) =>
+        Simulator.Run(new SimulationOptions { Seed = 60_001, Flights = times * Flights, RateHz = 10, WindMps = 4, Logs = LogSplit.PerFlight });
 
     private static (int Rows, IReadOnlyList<Spent> Stages) Once(SimulatedSession simulated)
     {

@@ -115,7 +115,9 @@ internal static class Run
     {
         HashSet<(string, long, int)> done = [.. results.Select(r => (r.Kind, r.Seed, r.Flights))];
         List<(Scenario Kind, long Seed, int Flights)> jobs = [.. Scenario.Sessions(sessions, firstSeed, only)
-            .SelectMany(s => times.Select(t => (s.Kind, s.Seed, t * s.Kind.Options.Flights))).Where(j => !done.Contains((j.Kind.Name, j.Seed, j.Item3)))];
+            .SelectMany(s => times.Select(t => (s.Kind, s.Seed, t * s.Kind.Options.Flights))).Where(j => !done.Contains((j.Kind.Name, j.Seed, j.Item3)))
+            // Kinds in turn: a run that is ended early has some of each.
+            .OrderBy(j => (j.Seed - firstSeed) % sessions)];
         // Written anew from its start: an earlier run may have been ended in the middle of a row.
         using StreamWriter? csv = csvFile is null ? null : new StreamWriter(csvFile) { AutoFlush = true };
         foreach (string row in results.Select(ResultRows.Write).Prepend(ResultRows.Header))
