@@ -136,7 +136,8 @@ internal static class Comparison
                 ? RoundTrip.For(new SinkCurve(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], central)), climb.Value, windMps, 0)
                 : null;
             outcomes.Add(new OptionOutcome(options[k], home is null ? Band.Unknown : Band.Of(trips[k]), climb, home?.ReturnAirspeedMps ?? double.NaN,
-                home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k]) { RoundTripDrawsMps = trips[k] });
+                home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k])
+            { RoundTripDrawsMps = trips[k] });
         }
         return new ComparisonOutcome(lifted, windMps, lifted ? Band.Of(cores) : Band.Unknown, lifted ? Band.Of(radii) : Band.Unknown, outcomes, best, verdict, certainty, rival, edr);
     }
