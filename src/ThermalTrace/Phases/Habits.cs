@@ -70,7 +70,7 @@ internal sealed record Habits(double TurnRadps, double TurnLiftMps, double TurnL
             CircleRadps = circle.Mean,
             CircleSpreadRadps = Math.Clamp(circle.Spread, 0.2 * circle.Mean, 0.4 * circle.Mean),
             ClimbLiftMps = Math.Max(climbLift.Mean, 0.6),
-            ClimbLiftSpreadMps = Math.Clamp(climbLift.Spread, 0.4 * climbLift.Mean, 1.5),
+            ClimbLiftSpreadMps = Math.Max(0.4 * climbLift.Mean, Math.Min(climbLift.Spread, 1.5)), // in very strong lift the least exceeds the usual most
             LaunchMps = launch.Mean,
             LaunchSpreadMps = Math.Max(launch.Spread, 0.2 * launch.Mean),
             LandingLiftMps = Math.Clamp(landing.Mean, -1.5, -0.3),

@@ -47,6 +47,7 @@ internal sealed record SinkCurve(double[] AirspeedMps, double[] SinkMps)
 internal sealed record CurveMaker(DragTerms Terms, Planform Planform, int Cambers)
 {
     public const int Points = 161;
+    private const double LeastFriction = 0.004; // 2 · 1.328/√Re of both sides at a Reynolds number of 440,000 (Blasius): larger than of any of these models
 
     /// <summary>Speeds of the curve, m/s: from the slowest to the fastest lift coefficient, evenly.</summary>
     public double[] Speeds(double massKg)
@@ -86,7 +87,10 @@ internal sealed record CurveMaker(DragTerms Terms, Planform Planform, int Camber
         return factors;
     }
 
-    /// <summary>Sink at each speed for one set of coefficients: the least over camber settings, never below a thousandth of the speed.</summary>
+    /// <summary>
+    /// Sink at each speed for one set of coefficients: the least over camber settings, never below what physics allows, the induced
+    /// drag of an ideal wing and the friction of a laminar plate. Where nothing was flown a straight extrapolation would go there.
+    /// </summary>
     public static double[] Sinks(double[][][] factors, double[] speedsMps, ReadOnlySpan<double> coefficients)
     {
         double[] sinks = new double[speedsMps.Length];
@@ -101,9 +105,9 @@ internal sealed record CurveMaker(DragTerms Terms, Planform Planform, int Camber
                 {
                     sum += row[j] * coefficients[j];
                 }
-                least = Math.Min(least, sum);
+                least = Math.Min(least, Math.Max(sum, row[DragTerms.Induced] + LeastFriction * row[DragTerms.Cd0]));
             }
-            sinks[i] = Math.Max(least, 0.001 * speedsMps[i]);
+            sinks[i] = least;
         }
         return sinks;
     }
