@@ -75,12 +75,8 @@ internal static class PolarEntries
             Band band = Band.Of(spread.Select(s => s[i]));
             curve.Add(new CurvePoint(at[i], sinks[i], Math.Min(band.Low, sinks[i]), Math.Max(band.High, sinks[i]), predicted[i], speeds[i].Flown));
         }
-        // Beyond the speeds flown the curve is carried on, and an optimum there would be made of that: the best of what was flown is named,
-        // and what may lie beyond widens the interval.
-        double[] within = [.. Enumerable.Range(0, CurveMaker.Points).Select(i => start + (end - start) * i / (CurveMaker.Points - 1))];
-        SinkCurve seen = new(within, CurveMaker.Sinks(maker.Factors(within, option.MassKg, ballast), within, drag.Central));
-        (double minV, double minS) = seen.LeastSink();
-        (double glideV, double glide) = seen.BestGlide(0)!.Value;
+        (double minV, double minS) = central.LeastSink();
+        (double glideV, double glide) = central.BestGlide(0)!.Value;
         return new PolarEntry
         {
             BallastG = option.BallastG,
