@@ -86,8 +86,9 @@ public sealed record Bound
         {
             return double.NaN;
         }
-        ComparisonOutcome outcome = Comparison.Run(options, bareMassKg, maker, [.. Enumerable.Repeat(coefficients, Looks)], session.WindMps, 0,
-            climbs, debrief.Verdict.EdrMedian, null, seed);
+        ComparisonOutcome outcome = Comparison.Run(
+            new DrawnOptions(options, bareMassKg, maker, [.. Enumerable.Repeat(coefficients, Looks)], Comparison.Most),
+            new SessionAir(session.WindMps, 0, debrief.Verdict.EdrMedian, climbs, bareMassKg, maker), null, seed);
         return outcome.Best < 0 ? double.NaN : session.LossMps(options[outcome.Best].BallastG);
     }
 

@@ -77,10 +77,19 @@ internal sealed class ClimbModel
         _factors = [.. Enumerable.Range(0, factors[0].Length).Select(c => factors.SelectMany(f => f[c]).ToArray())];
     }
 
+    /// <summary>Sink in every circle, m/s, at sea-level density.</summary>
+    /// <param name="coefficients">Of the drag terms.</param>
+    public double[] Sinks(ReadOnlySpan<double> coefficients) => CurveMaker.Sinks(_factors, _speedsMps, coefficients);
+
     /// <summary>Best climb over the core, for a draw.</summary>
     /// <param name="coefficients">Of the drag terms.</param>
     /// <param name="lift">The lift.</param>
-    public ClimbCurve For(ReadOnlySpan<double> coefficients, Lift lift)
+    public ClimbCurve For(ReadOnlySpan<double> coefficients, Lift lift) => For(Sinks(coefficients), lift);
+
+    /// <summary>Best climb over the core where the circles' sinks are known.</summary>
+    /// <param name="sinksMps">Of every circle, as <see cref="Sinks"/> has them.</param>
+    /// <param name="lift">The lift.</param>
+    public ClimbCurve For(double[] sinksMps, Lift lift)
     {
         double centring = lift.Centring(_massRatio);
         double[] gains = new double[_radiusM.Length];
@@ -89,6 +98,6 @@ internal sealed class ClimbModel
             double inside = _radiusM[i] / lift.RadiusM;
             gains[i] = centring * Math.Exp(-inside * inside);
         }
-        return new ClimbCurve(gains, CurveMaker.Sinks(_factors, _speedsMps, coefficients));
+        return new ClimbCurve(gains, sinksMps);
     }
 }

@@ -71,75 +71,56 @@ internal static class Comparison
 {
     /// <summary>Less than this nobody feels, m/s.</summary>
     public const double FeltMps = 0.01;
-    private const int Most = 600;
+
+    /// <summary>Draws that are looked at.</summary>
+    public const int Most = 600;
 
     /// <summary>Compares.</summary>
-    /// <param name="options">At least one.</param>
-    /// <param name="bareMassKg">Mass without ballast, kg.</param>
-    /// <param name="maker">Curves.</param>
-    /// <param name="draws">Draws of the coefficients.</param>
-    /// <param name="windMps">Mean over the flights of the wind's speed; NaN where not known.</param>
-    /// <param name="windErrorMps">Its standard error.</param>
-    /// <param name="climbs">The climbs flown, with the mass and departure index of each.</param>
-    /// <param name="edr">Turbulence; NaN where not known.</param>
+    /// <param name="options">The options in draws of the drag terms.</param>
+    /// <param name="air">The air of each draw.</param>
     /// <param name="launches">Launch heights; null where there was none.</param>
     /// <param name="seed">Seed.</param>
-    /// <param name="lifts">Every lift that is drawn, as it is to be used.</param>
-    public static ComparisonOutcome Run(IReadOnlyList<Option> options, double bareMassKg, CurveMaker maker, double[][] draws, double windMps, double windErrorMps,
-        IReadOnlyList<(FlownClimb Climb, double MassKg, int Ballast)> climbs, double edr, LaunchHeights? launches, int seed,
-        Func<Lift, Lift>? lifts = null)
+    public static ComparisonOutcome Run(DrawnOptions options, IDrawnAir air, LaunchHeights? launches, int seed)
     {
         System.Random random = new(seed);
-        bool lifted = climbs.Count > 0;
-        int count = Math.Min(Most, draws.Length);
-        int stride = Math.Max(1, draws.Length / count);
-        double[][] speeds = [.. options.Select(o => maker.Speeds(o.MassKg))];
-        double[][][][] factors = [.. options.Select((o, k) => maker.Factors(speeds[k], o.MassKg, o.Ballast))];
-        ClimbModel[] models = lifted ? [.. options.Select(o => new ClimbModel(maker, o.MassKg, bareMassKg, o.Ballast))] : [];
-        WorkedClimbs? worked = lifted ? WorkedClimbs.Of(climbs, bareMassKg, maker) : null;
-
-        int n = options.Count;
+        bool lifted = air.Lifted;
+        int n = options.Options.Count, count = options.Draws;
         double[][] trips = Rows(n, count), rates = Rows(n, count), times = Rows(n, count), heights = Rows(n, count);
         double[] cores = new double[count], radii = new double[count];
         for (int d = 0; d < count; d++)
         {
-            double[] coefficients = draws[d * stride % draws.Length];
-            double wind = double.IsNaN(windMps) ? double.NaN : Math.Max(0, windMps + windErrorMps * Normal.Sample(random, 0, 1));
+            double wind = air.DrawWindMps(random);
             double[]? launch = launches?.Draw(random);
-            Lift? lift = null;
-            if (worked is not null)
+            DrawnLift? lift = lifted ? air.DrawLift(random, options.Coefficients(d)) : null;
+            if (lift is not null)
             {
-                lift = worked.DrawLift(random, edr);
-                lift = lifts?.Invoke(lift) ?? lift;
-                (cores[d], radii[d]) = (worked.CoreMps(coefficients, lift), lift.RadiusM);
+                (cores[d], radii[d]) = (lift.CoreMps, lift.Lift.RadiusM);
             }
             for (int k = 0; k < n; k++)
             {
-                SinkCurve curve = new(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], coefficients));
-                double ratio = options[k].MassKg / bareMassKg;
-                rates[k][d] = lift is not null ? models[k].For(coefficients, lift).At(cores[d]).ClimbMps : double.NaN;
+                SinkCurve curve = options.Level(k, d);
+                rates[k][d] = lift is not null ? options.Climb(k, d, lift.Lift).At(lift.CoreMps).ClimbMps : double.NaN;
                 trips[k][d] = lifted && !double.IsNaN(wind) ? RoundTrip.For(curve, rates[k][d], wind, 0)?.ClimbMps ?? double.NaN : double.NaN;
-                heights[k][d] = launch is null ? double.NaN : LaunchHeights.HeightM(launch, ratio, double.IsNaN(wind) ? 0 : wind);
+                heights[k][d] = launch is null ? double.NaN : LaunchHeights.HeightM(launch, options.MassRatio(k), double.IsNaN(wind) ? 0 : wind);
                 times[k][d] = heights[k][d] / curve.LeastSink().SinkMps;
             }
         }
         double[][] measure = lifted ? trips : times;
         double[] felt = [.. Enumerable.Range(0, count).Select(d => lifted ? FeltMps : FeltMps * times.Average(t => t[d]) * times.Average(t => t[d]) / Math.Max(heights.Average(h => h[d]), 1))];
-        (int best, string verdict, double certainty, int rival, double?[] shares) = Judge(measure, felt, [.. options.Select(o => o.Allowed)]);
+        (int best, string verdict, double certainty, int rival, double?[] shares) = Judge(measure, felt, [.. options.Options.Select(o => o.Allowed)]);
 
         List<OptionOutcome> outcomes = [];
-        double[] central = Mean(draws);
         for (int k = 0; k < n; k++)
         {
             Band climb = Band.Of(rates[k]);
-            RoundTripResult? home = climb.IsKnown && !double.IsNaN(windMps)
-                ? RoundTrip.For(new SinkCurve(speeds[k], CurveMaker.Sinks(factors[k], speeds[k], central)), climb.Value, windMps, 0)
+            RoundTripResult? home = climb.IsKnown && !double.IsNaN(air.WindMps)
+                ? RoundTrip.For(options.MeanLevel(k), climb.Value, air.WindMps, 0)
                 : null;
-            outcomes.Add(new OptionOutcome(options[k], home is null ? Band.Unknown : Band.Of(trips[k]), climb, home?.ReturnAirspeedMps ?? double.NaN,
+            outcomes.Add(new OptionOutcome(options.Options[k], home is null ? Band.Unknown : Band.Of(trips[k]), climb, home?.ReturnAirspeedMps ?? double.NaN,
                 home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k])
             { RoundTripDrawsMps = trips[k] });
         }
-        return new ComparisonOutcome(lifted, windMps, lifted ? Band.Of(cores) : Band.Unknown, lifted ? Band.Of(radii) : Band.Unknown, outcomes, best, verdict, certainty, rival, edr);
+        return new ComparisonOutcome(lifted, air.WindMps, lifted ? Band.Of(cores) : Band.Unknown, lifted ? Band.Of(radii) : Band.Unknown, outcomes, best, verdict, certainty, rival, air.Edr);
     }
 
     /// <summary>Lift at the core of some climbs, time-weighted, with its interval; unknown without climbs.</summary>
@@ -160,7 +141,11 @@ internal static class Comparison
         return Band.Of(cores);
     }
 
-    private static (int Best, string Verdict, double Certainty, int Rival, double?[] Shares) Judge(double[][] all, double[] felt, bool[] allowed)
+    /// <summary>Ranks options by a measure over draws.</summary>
+    /// <param name="all">By option and draw; NaN ranks last.</param>
+    /// <param name="felt">Of every draw, the least difference that anybody feels.</param>
+    /// <param name="allowed">False for options that are shown and never suggested.</param>
+    public static (int Best, string Verdict, double Certainty, int Rival, double?[] Shares) Judge(double[][] all, double[] felt, bool[] allowed)
     {
         double?[] everyone = new double?[all.Length];
         int[] place = [.. Enumerable.Range(0, all.Length).Where(k => allowed[k])];
@@ -216,17 +201,4 @@ internal static class Comparison
     }
 
     private static double[][] Rows(int n, int count) => [.. Enumerable.Range(0, n).Select(_ => new double[count])];
-
-    private static double[] Mean(double[][] draws)
-    {
-        double[] mean = new double[draws[0].Length];
-        foreach (double[] draw in draws)
-        {
-            for (int j = 0; j < mean.Length; j++)
-            {
-                mean[j] += draw[j] / draws.Length;
-            }
-        }
-        return mean;
-    }
 }

@@ -40,8 +40,10 @@ internal sealed record Verdict(ComparisonOutcome Outcome, double EdrMedian, bool
             }
         }
         LaunchHeights? heights = LaunchHeights.Fit(launches, airframe.Launch);
-        ComparisonOutcome Compare(double[][] draws) => Comparison.Run(drag.Options, airframe.UnballastedMassG / 1000, drag.Maker, draws,
-            wind, windError, climbs, edr, heights, seed + 1, lifts);
+        double bareMassKg = airframe.UnballastedMassG / 1000;
+        SessionAir air = new(wind, windError, edr, climbs, bareMassKg, drag.Maker, lifts);
+        ComparisonOutcome Compare(double[][] draws) =>
+            Comparison.Run(new DrawnOptions(drag.Options, bareMassKg, drag.Maker, draws, Comparison.Most), air, heights, seed + 1);
         return new Verdict(Compare(drag.Draws), edr, own, windError, Compare);
     }
 }

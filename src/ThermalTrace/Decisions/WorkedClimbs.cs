@@ -10,10 +10,6 @@ namespace ThermalTrace.Decisions;
 /// </summary>
 internal sealed class WorkedClimbs
 {
-    private const double RadiusAtGroundM = 13, RadiusPerM = 0.05, RadiusSpread = 0.25; // of its logarithm; method: 10–20 m low down, 30 m and more high up
-    private const double SearchLoss = 0.1, SearchSpread = 0.5; // of its logarithm; common practice, no source
-    private const double GustLoss = 0.05, GustSpread = 0.7, UsualEdr = 0.1; // at that EDR, going with it; common practice, no source
-
     // By what the lift met in the climbs flown falls short of the best circle's, on a logarithmic scale. From simulations: docs/calibration.md.
     private const double LostCircles = 0.4, LostSpread = 0.6, MostLost = 0.5; // of each climb: tries in nothing, ways in and out, circles begun anew
     private const double UsualCircleS = 7;    // where there is no airspeed
@@ -48,10 +44,9 @@ internal sealed class WorkedClimbs
     /// <summary>Radius, losses and shortfall from their priors.</summary>
     public Lift DrawLift(System.Random random, double edr)
     {
-        double Spread(double sd) => Math.Exp(sd * Normal.Sample(random, 0, 1));
-        double rough = double.IsNaN(edr) ? 1 : edr / UsualEdr;
-        return new Lift((RadiusAtGroundM + RadiusPerM * _heightM) * Spread(RadiusSpread), SearchLoss * Spread(SearchSpread), GustLoss * Spread(GustSpread) * rough,
-            0.3 + 0.9 * random.NextDouble(), Math.Min(LostCircles * Spread(LostSpread) / _circles, MostLost) + _scatter * Normal.Sample(random, 0, 1));
+        ClimbHabit habit = ClimbHabit.Draw(random);
+        double lost = Math.Min(LostCircles * Math.Exp(LostSpread * Normal.Sample(random, 0, 1)) / _circles, MostLost);
+        return habit.At(_heightM, edr, lost + _scatter * Normal.Sample(random, 0, 1));
     }
 
     /// <summary>The core, m/s, in which the best circles gain what was gained and what the climbs fell short by.</summary>

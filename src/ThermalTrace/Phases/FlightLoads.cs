@@ -8,7 +8,11 @@ namespace ThermalTrace.Phases;
 /// <param name="FlyingMassG">g; null where ballast is not known.</param>
 /// <param name="Camber">Wing setting flown throughout (untrusted text); null where not noted.</param>
 /// <param name="Spoiled">Not to be used for any estimate.</param>
-internal sealed record FlightLoad(double? BallastG, double? FlyingMassG, string? Camber, bool Spoiled);
+internal sealed record FlightLoad(double? BallastG, double? FlyingMassG, string? Camber, bool Spoiled)
+{
+    /// <summary>Aft of the wing root's leading edge, mm; null where not noted.</summary>
+    public double? CgMm { get; init; }
+}
 
 /// <summary>Joins flights found with what the pilot noted of them; a ballast column in the log counts where no note does.</summary>
 internal static class FlightLoads
@@ -20,7 +24,7 @@ internal static class FlightLoads
         FlightNote? note = FlightNotes.For(session.Flights, log, flight.Number, flight.StartS);
         double? ballast = note?.BallastG ?? Logged(flight);
         double? mass = note?.FlyingMassG ?? (ballast is { } g ? session.Airframe.UnballastedMassG + g : null);
-        return new FlightLoad(ballast, mass, note?.Camber, note?.Spoiled ?? false);
+        return new FlightLoad(ballast, mass, note?.Camber, note?.Spoiled ?? false) { CgMm = note?.CgMm };
     }
 
     private static double? Logged(Flight flight)

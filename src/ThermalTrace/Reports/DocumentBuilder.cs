@@ -1,5 +1,6 @@
 using System.Globalization;
 using ThermalTrace.Decisions;
+using ThermalTrace.Learning;
 using ThermalTrace.Logs;
 using ThermalTrace.Phases;
 using ThermalTrace.Polars;
@@ -42,7 +43,7 @@ internal static class DocumentBuilder
                 Why = Sentences.Why(outcome),
                 FlyNext = Sentences.FlyNext(outcome, measured),
             },
-            Evidence = Evidence(drag),
+            Evidence = SessionEvidence.Of(session, flights, drag),
             Diagnostics = DiagnosticsEntries.Of(session, flights, drag, verdict, diagnosis),
             Limits = [.. Doubts.Of(session, flights, diagnosis), .. Limits.Of(session, flights, drag, verdict)],
         };
@@ -88,13 +89,5 @@ internal static class DocumentBuilder
         }
         return measured.Any(b => Math.Abs(b - option.BallastG) < 0.05) ? "measured"
             : measured.Min() < option.BallastG && option.BallastG < measured.Max() ? "interpolated" : "extrapolated";
-    }
-
-    private static EvidenceEntry Evidence(Drag drag)
-    {
-        IReadOnlyList<string> names = drag.Maker.Terms.Names([.. drag.Options.Select(o => o.BallastG)]);
-        return drag.Estimate is { } estimate
-            ? new EvidenceEntry("thermaltrace.evidence/1", names, [.. estimate.Information.ToRowMajorArray()], [.. estimate.Score.ToArray()], estimate.Rows)
-            : new EvidenceEntry("thermaltrace.evidence/1", names, [], [], 0);
     }
 }

@@ -1,4 +1,4 @@
-using System.Text.Json.Serialization;
+using ThermalTrace.Learning;
 
 namespace ThermalTrace.Reports;
 
@@ -27,7 +27,7 @@ public sealed record ResultsDocument
     public required IReadOnlyList<PolarEntry> Polars { get; init; }
     public required ModelEntry Model { get; init; }
     public required ComparisonEntry Comparison { get; init; }
-    public required EvidenceEntry Evidence { get; init; }
+    public required SessionEvidence Evidence { get; init; }
     /// <summary>How well the session hangs together; null in documents of earlier programs.</summary>
     public DiagnosticsEntry? Diagnostics { get; init; }
     public required IReadOnlyList<string> Limits { get; init; }
@@ -141,11 +141,3 @@ public sealed record OptionEntry
 }
 
 public sealed record FlownEntry(int Flights, double? ClimbMps);
-
-/// <summary>
-/// What later estimation needs, so that sessions add up without their logs: the airframe's drag terms as a Gaussian
-/// likelihood (information matrix and vector, row-major, over <see cref="Terms"/>). Opaque to other programs.
-/// </summary>
-public sealed record EvidenceEntry(string Format, IReadOnlyList<string> Terms,
-    [property: JsonConverter(typeof(ExactNumbersConverter))] IReadOnlyList<double> Information,
-    [property: JsonConverter(typeof(ExactNumbersConverter))] IReadOnlyList<double> Score, double Rows);

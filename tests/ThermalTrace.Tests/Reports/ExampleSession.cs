@@ -1,3 +1,4 @@
+using ThermalTrace.Learning;
 using ThermalTrace.Reports;
 
 namespace ThermalTrace.Tests.Reports;
@@ -99,7 +100,14 @@ internal sealed record ExampleSession
             Why = "The three polars are well apart above 8 m/s, but the lift was weak and its width is not known.",
             FlyNext = "Fly two opposite glides at 11 m/s with each of 40 g and 80 g, in the order 40-80-80-40, before the wind changes.",
         },
-        Evidence = new EvidenceEntry("gaussian/1", ["cd0", "k"], [1234.56789012345, 0.1, 0.1, 77.7], [1.23456789012345, 2], 41_230),
+        Evidence = new SessionEvidence
+        {
+            Format = "gaussian/1",
+            Terms = ["cd0", "k"],
+            Information = [1234.56789012345, 0.1, 0.1, 77.7],
+            Score = [1.23456789012345, 2],
+            Rows = 41_230,
+        },
         Limits = Limits,
     };
 
