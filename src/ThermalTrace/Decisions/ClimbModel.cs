@@ -84,12 +84,12 @@ internal sealed class ClimbModel
     /// <summary>Best climb over the core, for a draw.</summary>
     /// <param name="coefficients">Of the drag terms.</param>
     /// <param name="lift">The lift.</param>
-    public ClimbCurve For(ReadOnlySpan<double> coefficients, Lift lift) => For(Sinks(coefficients), lift);
+    public ClimbCurve For(ReadOnlySpan<double> coefficients, Lift lift) => WithSinks(Sinks(coefficients), lift);
 
     /// <summary>Best climb over the core where the circles' sinks are known.</summary>
     /// <param name="sinksMps">Of every circle, as <see cref="Sinks"/> has them.</param>
     /// <param name="lift">The lift.</param>
-    public ClimbCurve For(double[] sinksMps, Lift lift)
+    public ClimbCurve WithSinks(double[] sinksMps, Lift lift)
     {
         double centring = lift.Centring(_massRatio);
         double[] gains = new double[_radiusM.Length];

@@ -62,7 +62,7 @@ internal sealed class DrawnOptions
     public ClimbCurve Climb(int option, int draw, Lift lift)
     {
         double[] sinks = _circleSinks[option, draw] ??= [.. _models[option].Sinks(_coefficients[draw]).Select(s => s * _thin)];
-        return _models[option].For(sinks, lift with { RadiusM = lift.RadiusM / (_thin * _thin) });
+        return _models[option].WithSinks(sinks, lift with { RadiusM = lift.RadiusM / (_thin * _thin) });
     }
 
     private SinkCurve Level(int option, double[] coefficients)
