@@ -47,6 +47,15 @@ public sealed record SimulationOptions
     /// <summary><c>--seed</c>: same seed and options, same bytes.</summary>
     public long Seed { get; init; } = 1;
 
+    /// <summary><c>--airframe-seed</c>: draws the airframe; null takes <see cref="Seed"/>. The same in many sessions flies one airframe through a season.</summary>
+    public long? AirframeSeed { get; init; }
+
+    /// <summary><c>--day</c>: days after the simulator's first.</summary>
+    public int Day { get; init; }
+
+    /// <summary><c>--wear</c>: by how much the airframe drags more than it did new; 0.06 is 6 %.</summary>
+    public double Wear { get; init; }
+
     /// <summary><c>--preset</c>: name in <see cref="AirframePresets"/>.</summary>
     public string Preset { get; init; } = "discus-1500";
 

@@ -40,12 +40,12 @@ public static class Simulator
             flights.Add(flight);
             clockS = flight.Moments[^1].TimeS;
         }
-        return SessionAssembly.Assemble(options, preset, models, atmosphere, flights, DayStartUtc);
+        return SessionAssembly.Assemble(options, preset, models, atmosphere, flights, DayStartUtc.AddDays(options.Day));
     }
 
-    private static Model[] Build(SimulationOptions options, AirframePreset preset, IReadOnlyList<double> ballasts)
+    internal static Model[] Build(SimulationOptions options, AirframePreset preset, IReadOnlyList<double> ballasts)
     {
-        RandomStream random = RandomStream.For(options.Seed, "airframe");
+        RandomStream random = RandomStream.For(options.AirframeSeed ?? options.Seed, "airframe");
         double Spread() => Math.Clamp(1 + options.AirframeSpread * random.Normal(), 0.6, 1.6);
         DragCurve drag = preset.Drag with
         {
@@ -58,11 +58,14 @@ public static class Simulator
             SpanEfficiency = Math.Min(0.97, preset.Drag.SpanEfficiency * (1 - 0.3 * Math.Abs(Spread() - 1))),
             MaxLift = preset.Drag.MaxLift * (1 + 0.4 * (Spread() - 1)),
         };
+        drag = drag with { ProfileDrag = drag.ProfileDrag * (1 + options.Wear), BodyDrag = drag.BodyDrag * (1 + options.Wear) };
         return
         [
             .. ballasts.Select(ballast => new Model(preset, drag with
             {
-                ProfileDrag = drag.ProfileDrag * (1 + options.BallastSpread * random.Normal()),
+                // Through a season a ballast departs alike, whatever others are carried that day.
+                ProfileDrag = drag.ProfileDrag * (1 + options.BallastSpread * (options.AirframeSeed is { } own
+                    ? RandomStream.For(own, "ballast-" + ballast.ToString(CultureInfo.InvariantCulture)) : random).Normal()),
             }, ballast)),
         ];
     }
@@ -104,6 +107,8 @@ public static class Simulator
         Require(options.ShearExponent is >= 0 and <= 0.6, "the shear exponent must lie between 0 and 0.6");
         Require(options.TestShare is >= 0 and <= 1, "the share of test flights must lie between 0 and 1");
         Require(options.AirframeSpread is >= 0 and <= 0.3, "the airframe's spread must lie between 0 and 0.3");
+        Require(options.Day is >= 0 and <= 3650, "the day must lie between 0 and 3650");
+        Require(options.Wear is >= -0.3 and <= 1, "the wear must lie between -0.3 and 1");
         Require(options.BallastSpread is >= 0 and <= 0.1, "a ballast's spread must lie between 0 and 0.1");
         Require(options.SensorNoise is >= 0 and <= 10, "the sensor noise must lie between 0 and 10");
         Require(options.BaroDriftMPerH is >= -500 and <= 500, "the barometer's drift must lie between -500 and 500 m/h");

@@ -3,4 +3,4 @@ using ThermalTrace;
 using ThermalTrace.Calibration;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-return Run.All(args);
+return args.Contains("--season") ? SeasonRun.All(args) : Run.All(args);

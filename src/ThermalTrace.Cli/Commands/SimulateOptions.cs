@@ -19,6 +19,9 @@ internal sealed class SimulateOptions
     {
         SimulateOptions add = new(command);
         add.Whole("--seed", "Same seed and options, same files.", (o, v) => o with { Seed = v });
+        add.Whole("--airframe-seed", "Draws the airframe: the same in many sessions flies one airframe through a season.", (o, v) => o with { AirframeSeed = v });
+        add.Whole("--day", "Days after the first.", (o, v) => o with { Day = (int)Math.Clamp(v, int.MinValue, int.MaxValue) });
+        add.Number("--wear", "By how much the model drags more than it did new; 0.06 is 6 %.", (o, v) => o with { Wear = v });
         add.Text("--preset", "NAME", $"The model: {string.Join(", ", AirframePresets.Names)}.", (o, v) => o with { Preset = v });
         add.Whole("--flights", "Flights in the whole session.", (o, v) => o with { Flights = (int)Math.Clamp(v, int.MinValue, int.MaxValue) });
         add.Ballasts();
