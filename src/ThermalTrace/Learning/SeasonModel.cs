@@ -23,35 +23,49 @@ internal sealed record SeasonModel
     /// <summary>The sessions' evidence, in order of their days; not used where nothing counts.</summary>
     public required IReadOnlyList<SeasonSession> Sessions { get; init; }
 
-    private const int HabitDraws = 600;
+    /// <summary>When the airframe changed, as far as its drag tells; rising by day.</summary>
+    public required IReadOnlyList<SeasonChange> Changes { get; init; }
+
+    /// <summary>The climbs that learning rests on.</summary>
+    public required IReadOnlyList<ClimbRow> Climbs { get; init; }
+
+    /// <summary>What is learned beyond physics, and whether it is any good.</summary>
+    public required LearnedPart Learned { get; init; }
 
     /// <summary>Tunes the model.</summary>
     /// <param name="airframe">As it is now.</param>
     /// <param name="sessions">Any number, also none, in any order.</param>
     /// <param name="seed">Seed of every draw.</param>
+    /// <param name="learned">What was learned of these sessions beyond physics; null where that was not tried.</param>
     /// <param name="cancel">Stops the work.</param>
     /// <exception cref="UnusableInputException">A session's evidence is of another program's format.</exception>
-    public static SeasonModel Tune(Airframe airframe, IReadOnlyList<SeasonSession> sessions, int seed, CancellationToken cancel = default)
+    public static SeasonModel Tune(Airframe airframe, IReadOnlyList<SeasonSession> sessions, int seed, LearnedPart? learned = null, CancellationToken cancel = default)
     {
         Prediction prediction = Prediction.For(airframe);
         IReadOnlyList<SeasonSession> ordered = [.. sessions.OrderBy(s => s.Evidence.Date ?? "", StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal)];
-        List<DragPool.Part> parts = [];
+        List<(DragPool.Part Part, SeasonSession Session)> parts = [];
         foreach (SeasonSession session in ordered)
         {
             cancel.ThrowIfCancellationRequested();
             RequireFormat(session);
             if (DragPool.Of(session.Evidence, prediction) is { } part)
             {
-                parts.Add(part);
+                parts.Add((part, session));
             }
         }
-        System.Random random = new(seed);
+        DragPool.Part[] drag = [.. parts.Select(p => p.Part)];
+        IReadOnlyList<(int From, Band Share, double LogFactor)> changes = SeasonChanges.Find(prediction, drag);
+        TunedDrag tuned = DragPool.Now(DragPool.Add(prediction, drag, [.. changes.Select(c => c.From)]), drag.Length);
+        IReadOnlyList<ClimbRow> climbs = ClimbRow.Of(ordered, prediction, tuned, airframe.UnballastedMassG / 1000);
         return new SeasonModel
         {
             Airframe = airframe,
             Prediction = prediction,
-            Drag = DragPool.Add(prediction, parts),
-            Habits = [.. Enumerable.Range(0, HabitDraws).Select(_ => ClimbHabit.Draw(random))],
+            Drag = tuned,
+            Changes = [.. changes.Select(c => new SeasonChange(parts[c.From].Session.Id, parts[c.From].Session.Evidence.Date, c.Share, c.LogFactor))],
+            Habits = LearnedHabits.Learn(climbs, seed, cancel),
+            Climbs = climbs,
+            Learned = learned ?? LearnedPart.NotTried,
             Launches = LaunchHeights.Fit([.. ordered.SelectMany(s => s.Evidence.Flights).Where(f => f is { Counts: true, LaunchHeightM: not null })
                 .Select(f => (f.LaunchHeightM!.Value, f.MassKg * 1000 / airframe.UnballastedMassG, f.WindMps ?? 0))], airframe.Launch),
             Sessions = ordered,
@@ -64,6 +78,22 @@ internal sealed record SeasonModel
         DragTerms terms = new(Prediction, options.Count, 0, 0, 1);
         return (new CurveMaker(terms, Prediction.Planform, 0), Drag.Draw(options, terms, seed, count));
     }
+
+    private readonly Lazy<LearnedGain?> _gain;
+
+    /// <summary>An empty model.</summary>
+    public SeasonModel() => _gain = new Lazy<LearnedGain?>(() => LearnedGain.Of(Learned!));
+
+    /// <summary>By what the lift kept departs from physics for a mass in some air, as a factor; 1 where physics is all there is, and far from what was flown.</summary>
+    /// <param name="massKg">Flying mass.</param>
+    /// <param name="edr">m^(2/3)/s.</param>
+    /// <param name="windMps">m/s.</param>
+    /// <param name="liftMps">At the core.</param>
+    public double Gain(double massKg, double edr, double windMps, double liftMps) =>
+        _gain.Value?.For(massKg * 1000 / Airframe.UnballastedMassG, massKg / Prediction.Planform.AreaM2, edr, windMps, liftMps) ?? 1;
+
+    /// <summary>Compares learners on the season's climbs and trains the one chosen.</summary>
+    public LearnedPart Learn(int seed, CancellationToken cancel) => ClimbLearner.Compare(Climbs, seed, cancel);
 
     private static void RequireFormat(SeasonSession session)
     {

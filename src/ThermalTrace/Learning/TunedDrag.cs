@@ -49,6 +49,21 @@ internal sealed record TunedDrag(Vector<double> Mean, Matrix<double> Covariance,
         return draws;
     }
 
+    /// <summary>The mean in the layout of a list of options' drag terms; in still air.</summary>
+    public double[] Central(IReadOnlyList<Option> options, DragTerms terms)
+    {
+        double[] mean = new double[terms.Count];
+        for (int j = 0; j < Airframe; j++)
+        {
+            mean[j] = Mean[j];
+        }
+        foreach (Option option in options.Where(o => o.Ballast >= 0 && IndexOf(o.BallastG) >= 0))
+        {
+            mean[DragTerms.Common + option.Ballast] = Mean[Airframe + IndexOf(option.BallastG)];
+        }
+        return mean;
+    }
+
     /// <summary>Place of a ballast among <see cref="BallastsG"/>, or −1.</summary>
     public int IndexOf(double ballastG)
     {
