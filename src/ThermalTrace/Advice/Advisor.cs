@@ -1,3 +1,4 @@
+using MathNet.Numerics.Interpolation;
 using ThermalTrace.Decisions;
 using ThermalTrace.Learning;
 using ThermalTrace.Polars;
@@ -25,6 +26,7 @@ internal static class Advisor
 {
     private const int Draws = 300;      // enough for 0.01 m/s between options that share them
     private const double MostWindMps = 15, WindStepMps = 0.5, MostLiftMps = 5, LiftStepMps = 0.25;
+    private const int RangeSteps = 400;
 
     /// <summary>Answers.</summary>
     /// <param name="model">The season's.</param>
@@ -84,7 +86,7 @@ internal static class Advisor
             unit * air.Draws[d].Edr * Math.Exp(Steadiness.Spread * MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, ((d * 7919L % count) + 0.5) / count))));
     }
 
-    /// <summary>All ballast within what is felt of the best, between the options by straight lines.</summary>
+    /// <summary>All ballast within what is felt of the best, on a smooth curve through the options that may be suggested.</summary>
     private static (double LowG, double HighG)? Range(ComparisonOutcome comparison, BallastChoices choices)
     {
         if (comparison.Best < 0)
@@ -92,24 +94,31 @@ internal static class Advisor
             return null;
         }
         Band Measure(int k) => comparison.RoundTrip ? comparison.Outcomes[k].RoundTripMps : comparison.Outcomes[k].StillAirS;
-        Band best = Measure(comparison.Best);
+        double best = Measure(comparison.Best).Value, at = choices.All[comparison.Best].Option.BallastG;
         double felt = comparison.RoundTrip ? Comparison.FeltMps
-            : Comparison.FeltMps * best.Value * best.Value / Math.Max(comparison.Outcomes[comparison.Best].LaunchHeightM.Value, 1);
-        double Edge(int step)
+            : Comparison.FeltMps * best * best / Math.Max(comparison.Outcomes[comparison.Best].LaunchHeightM.Value, 1);
+        int[] known = [.. Enumerable.Range(0, choices.All.Count).Where(k => choices.All[k].Option.Allowed && Measure(k).IsKnown)];
+        if (known.Length < 2)
         {
-            double edge = choices.All[comparison.Best].Option.BallastG, value = best.Value;
-            for (int k = comparison.Best + step; k >= 0 && k < choices.All.Count && choices.All[k].Option.Allowed && Measure(k).IsKnown; k += step)
+            return (at, at);
+        }
+        double[] ballasts = [.. known.Select(k => choices.All[k].Option.BallastG)];
+        CubicSpline curve = CubicSpline.InterpolateNaturalSorted(ballasts, [.. known.Select(k => Measure(k).Value)]);
+        double Edge(double end)
+        {
+            double edge = at;
+            for (int step = 1; step <= RangeSteps; step++)
             {
-                double there = Measure(k).Value, ballast = choices.All[k].Option.BallastG;
-                if (there < best.Value - felt)
+                double ballast = at + (end - at) * step / RangeSteps;
+                if (!(curve.Interpolate(ballast) >= best - felt))
                 {
-                    return edge + (ballast - edge) * (value - best.Value + felt) / (value - there);
+                    break;
                 }
-                (edge, value) = (ballast, there);
+                edge = ballast;
             }
             return edge;
         }
-        return (Edge(-1), Edge(1));
+        return (Edge(ballasts[0]), Edge(ballasts[^1]));
     }
 
     private static string SupportOf(ComparisonOutcome comparison, IReadOnlyList<Rests> rests) =>
