@@ -18,7 +18,7 @@ internal sealed class SuggestQuestion
     private readonly Option<AskedRange?> _lift = Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, MostLiftMps, "Rise of the air in a thermal's core: 1.5m/s, 1..2m/s, or none, weak, middling, strong.");
     private readonly Option<AskedRange?> _climb = Range("--climb", "C", UnitFamily.Speed, null, -2, MostLiftMps, "In place of --lift: the climb seen, with the ballast of --with.");
     private readonly Option<double?> _with = Single("--with", "G", UnitFamily.Mass, 0, 50_000, "The ballast that climb was seen with.");
-    private readonly Option<AskedRange?> _turbulence = Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, MostEdr, "EDR in m^(2/3)/s, a range, or calm, light, moderate, rough, wooded; left out, it is taken from wind and ground.");
+    private readonly Option<AskedRange?> _turbulence = Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, MostEdr, "Taken from wind and ground if not given. EDR in m^(2/3)/s: 0.15, 0.1..0.2, or calm, light, moderate, rough, wooded.");
     private readonly Option<Ground?> _ground = new("--ground")
     {
         HelpName = "WORD",
@@ -91,9 +91,14 @@ internal sealed class SuggestQuestion
             {
                 return word;
             }
+            if (words is not null && !text.Any(char.IsAsciiDigit))
+            {
+                result.AddError($"{name} \"{text}\" is not known; expected a {family.Name} such as {about.Split(": ")[^1].TrimEnd('.')}");
+                return null;
+            }
             if (!QuantityText.TryParseRange(text, family, out double low, out double high, out string complaint))
             {
-                result.AddError($"{name} {complaint}{(words is null ? "" : $"; or one of {string.Join(", ", words.Keys)}")}");
+                result.AddError($"{name} {complaint}");
                 return null;
             }
             return InRange(result, name, text, family, low, high, least, most) ? new AskedRange(low, high) : null;

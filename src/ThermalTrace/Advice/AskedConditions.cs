@@ -76,5 +76,5 @@ public sealed record AskedConditions
     /// <summary>Air density at the field, kg/m³: the standard atmosphere's pressure there, at the temperature given.</summary>
     public double DensityKgM3 => TemperatureK is { } warm
         ? StandardAtmosphere.DensityKgM3(StandardAtmosphere.PressurePa(FieldHeightM), warm)
-        : StandardAtmosphere.DensityKgM3(FieldHeightM);
+        : FieldHeightM == 0 ? PhysicalConstants.SeaLevelDensityKgM3 : StandardAtmosphere.DensityKgM3(FieldHeightM);
 }

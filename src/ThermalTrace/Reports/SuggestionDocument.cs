@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace ThermalTrace.Reports;
 
 // The document of "suggest --json" ("thermaltrace.suggestion/1"), member by member as in ResultsDocument.cs.
@@ -77,6 +79,7 @@ public sealed record SuggestedOptionEntry : OptionEntry
     /// <summary>mass_limit or balance where it is not allowed, else null.</summary>
     public required string? NotAllowed { get; init; }
     /// <summary>Height needed for 100 m of return over the ground against that wind.</summary>
+    [JsonPropertyName("return_height_m_per_100_m")]
     public required Interval ReturnHeightMPer100M { get; init; }
     /// <summary>At which speed.</summary>
     public required double? PenetrationAirspeedMps { get; init; }

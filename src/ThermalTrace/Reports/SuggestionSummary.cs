@@ -7,6 +7,7 @@ namespace ThermalTrace.Reports;
 public static class SuggestionSummary
 {
     private const int MostRows = 9; // more scroll the answer off a phone
+    private const double FeltChance = 0.02; // a difference that is worth a word; common practice, no source
 
     /// <summary>The summary, lines ended by LF.</summary>
     /// <param name="document">The advice.</param>
@@ -19,6 +20,7 @@ public static class SuggestionSummary
         Say($"{document.Airframe.Name}: {Answer(document)}");
         Say(Sureness(document));
         Say(document.Why);
+        Say(Chance(document));
         text.Append('\n');
         Say("Conditions: " + Conditions(document.Conditions));
         text.Append('\n');
@@ -61,6 +63,18 @@ public static class SuggestionSummary
             : "";
         string choice = ballast == 0 ? "fly without ballast" : $"fit {SuggestionSentences.Grams(ballast)}";
         return choice + range + ".";
+    }
+
+    /// <summary>The chance of making the time, and whether another ballast would be likelier to.</summary>
+    private static string Chance(SuggestionDocument document)
+    {
+        if (document.Conditions.TimeS is not { } time || Suggested(document) is not { Chance: { Value: { } own } chance })
+        {
+            return "";
+        }
+        SuggestedOptionEntry likeliest = document.Options.Where(o => o.Allowed && o.Chance.Value is not null).MaxBy(o => o.Chance.Value)!;
+        string other = likeliest.Chance.Value - own > FeltChance ? $"; {Words.Ballast(Math.Round(likeliest.BallastG, 1))} is likelier to, {Words.Percent(likeliest.Chance.Value!.Value)}" : "";
+        return $"Chance of making {Words.Duration(time)}: {Words.Percent(own)} ({Words.Percent(chance.Low!.Value)} to {Words.Percent(chance.High!.Value)}){other}.";
     }
 
     private static string Sureness(SuggestionDocument document)
@@ -114,26 +128,27 @@ public static class SuggestionSummary
         List<(string Head, Func<SuggestedOptionEntry, string> Cell)> table = [("", o => o.BallastG == document.SuggestedBallastG ? ">" : o.Allowed ? "" : "x"), ("ballast", o => SuggestionSentences.Grams(o.BallastG))];
         if (trips)
         {
-            table.Add(("net climb m/s", o => Estimate.Plain(o.RoundTripClimbMps, net)));
-            table.Add(("climb", o => Value(o.ClimbMps, 2)));
-            table.Add(("home at", o => o.ReturnAirspeedMps is { } v ? Estimate.Number(v, 1) : "-"));
+            table.Add(("net climb|m/s", o => Estimate.Plain(o.RoundTripClimbMps, net)));
+            table.Add(("climb|m/s", o => Value(o.ClimbMps, 2)));
+            table.Add(("home|m/s", o => o.ReturnAirspeedMps is { } v ? Estimate.Number(v, 1) : "-"));
         }
-        table.Add(("m/100 m home", o => Value(o.ReturnHeightMPer100M, home)));
-        table.Add(("still air s", o => trips ? Value(o.StillAirTimeS, aloft) : Estimate.Plain(o.StillAirTimeS, aloft)));
-        table.Add(("ride g", o => Value(o.LoadFactorRms, ride)));
+        table.Add(("m per|100 m", o => Value(o.ReturnHeightMPer100M, home)));
+        table.Add(("still|air s", o => trips ? Value(o.StillAirTimeS, aloft) : Estimate.Plain(o.StillAirTimeS, aloft)));
+        table.Add(("ride|g", o => Value(o.LoadFactorRms, ride)));
         if (timed)
         {
-            table.Add(("makes time", o => o.Chance.Value is { } chance ? Words.Percent(chance) : "-"));
+            table.Add(("in|time", o => o.Chance.Value is { } chance ? Words.Percent(chance) : "-"));
         }
         table.Add(("best", o => o.ProbabilityBest is { } p ? Words.Percent(p) : "-"));
         table.Add(("rests on", o => o.Allowed ? o.FlownInOtherAir ? "physics" : Words.Support(o.Support) : o.NotAllowed == "balance" ? "balance!" : "too heavy"));
         // Columns that do not fit are left to the document, the last first, but never what decides.
         while (table.Count > 4 && Width(table, shown) > columns)
         {
-            table.RemoveAt(table.FindLastIndex(c => c.Head is not "best" and not "makes time"));
+            table.RemoveAt(table.FindLastIndex(c => c.Head is not "best" and not "in|time"));
         }
-        int[] widths = [.. table.Select(c => Math.Max(c.Head.Length, shown.Max(o => c.Cell(o).Length)))];
-        Row([.. table.Select(c => c.Head)]);
+        int[] widths = [.. table.Select(c => Math.Max(HeadWidth(c.Head), shown.Max(o => c.Cell(o).Length)))];
+        Row([.. table.Select(c => c.Head.Contains('|', StringComparison.Ordinal) ? c.Head.Split('|')[0] : "")]);
+        Row([.. table.Select(c => c.Head.Split('|')[^1])]);
         foreach (SuggestedOptionEntry option in shown)
         {
             Row([.. table.Select(c => c.Cell(option))]);
@@ -147,7 +162,9 @@ public static class SuggestionSummary
     }
 
     private static int Width(List<(string Head, Func<SuggestedOptionEntry, string> Cell)> table, SuggestedOptionEntry[] shown) =>
-        table.Sum(c => Math.Max(c.Head.Length, shown.Max(o => c.Cell(o).Length)) + 2) - 2;
+        table.Sum(c => Math.Max(HeadWidth(c.Head), shown.Max(o => c.Cell(o).Length)) + 2) - 2;
+
+    private static int HeadWidth(string head) => head.Split('|').Max(line => line.Length);
 
     /// <summary>All where they are few; else what is listed and the one suggested.</summary>
     private static IEnumerable<SuggestedOptionEntry> Shown(SuggestionDocument document) => document.Options.Count <= MostRows ? document.Options
