@@ -26,7 +26,7 @@ internal static class Advisor
 {
     private const int Draws = 300;      // enough for 0.01 m/s between options that share them
     private const double MostWindMps = 15, WindStepMps = 0.5, MostLiftMps = 5, LiftStepMps = 0.25;
-    private const int RangeSteps = 400;
+    private const int RangeSteps = 400, ReachDraws = 100;
 
     /// <summary>Answers.</summary>
     /// <param name="model">The season's.</param>
@@ -45,12 +45,11 @@ internal static class Advisor
         IReadOnlyList<Rests> rests = Overlap.Of(model, choices, air);
         LiftMet met = LiftMet.Of(model);
         Band[]? chances = asked.TimeS is { } time ? ChanceOfTime.Of(options, air, launch.Heights, met, time, seed + 3) : null;
-        double[][] heights = Heights(options, air, launch.Heights, seed + 4);
         OptionAdvice[] each = [.. Enumerable.Range(0, choices.All.Count).Select(k =>
         {
             (Band height, double speed) = Return(options, k, air);
             return new OptionAdvice(choices.All[k], comparison.Outcomes[k], rests[k], height, speed, Ride(options, k, air),
-                chances?[k] ?? Band.Unknown, air.Lifted ? ReachForLift.Of(options, k, Climbs(options, k, air), heights[k], asked.ArriveM) : []);
+                chances?[k] ?? Band.Unknown, air.Lifted ? Reach(options, k, air, launch.Heights, seed + 4, asked.ArriveM) : []);
         })];
         bool[] allowed = [.. choices.All.Select(c => c.Option.Allowed)];
         double[] winds = Steps(MostWindMps, WindStepMps), cores = Steps(MostLiftMps, LiftStepMps);
@@ -61,14 +60,14 @@ internal static class Advisor
 
     private static double[] Steps(double most, double step) => [.. Enumerable.Range(0, (int)Math.Round(most / step) + 1).Select(i => i * step)];
 
-    private static double[] Climbs(DrawnOptions options, int option, AskedAir air) =>
-        [.. Enumerable.Range(0, options.Draws).Select(d => options.Climb(option, d, air.Draws[d].Lift).At(air.Draws[d].CoreMps).ClimbMps)];
-
-    private static double[][] Heights(DrawnOptions options, AskedAir air, LaunchHeights launches, int seed)
+    private static IReadOnlyList<ReachedLift> Reach(DrawnOptions options, int option, AskedAir air, LaunchHeights launches, int seed, double arriveM)
     {
+        // Whole metres are told: fewer draws do.
+        int[] draws = [.. Enumerable.Range(0, Math.Min(ReachDraws, options.Draws)).Select(i => (int)((long)i * options.Draws / Math.Min(ReachDraws, options.Draws)))];
         System.Random random = new(seed);
-        double[][] launch = [.. Enumerable.Range(0, options.Draws).Select(_ => launches.Draw(random))];
-        return [.. Enumerable.Range(0, options.Options.Count).Select(k => launch.Select((l, d) => LaunchHeights.HeightM(l, options.MassRatio(k), air.Draws[d].WindMps)).ToArray())];
+        double[] heights = [.. draws.Select(d => LaunchHeights.HeightM(launches.Draw(random), options.MassRatio(option), air.Draws[d].WindMps))];
+        double[] climbs = [.. draws.Select(d => options.Climb(option, d, air.Draws[d].Lift).At(air.Draws[d].CoreMps).ClimbMps)];
+        return ReachForLift.Of(options, option, draws, climbs, heights, arriveM);
     }
 
     private static (Band HeightM, double SpeedMps) Return(DrawnOptions options, int option, AskedAir air)

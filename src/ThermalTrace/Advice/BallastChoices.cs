@@ -30,7 +30,7 @@ internal sealed record BallastChoice(Option Option, bool Listed, Refusal Refusal
 /// <param name="FitKnown">False where pieces were added up with no tube to fit them into.</param>
 internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool BalanceKnown, bool FitKnown)
 {
-    private const int Most = 20;          // more stand closer than anybody could feel
+    private const int Most = 12;          // more stand closer than anybody could feel, and cost time
     private const double LeastStep = 0.01; // of the bare mass: closer sums are one to the pilot
     private const double ToleranceG = 0.5; // what a scale's rounding may put a listed option over a limit, as in a debrief
 

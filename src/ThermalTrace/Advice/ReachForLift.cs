@@ -24,10 +24,11 @@ internal static class ReachForLift
     /// <summary>For one option.</summary>
     /// <param name="options">Drawn.</param>
     /// <param name="option">Which.</param>
-    /// <param name="climbMps">Its climb in each draw.</param>
-    /// <param name="heightM">Height left at in each draw.</param>
+    /// <param name="draws">Which draws.</param>
+    /// <param name="climbMps">Its climb in each of them.</param>
+    /// <param name="heightM">Height left at in each of them.</param>
     /// <param name="arriveM">Least height on arrival.</param>
-    public static IReadOnlyList<ReachedLift> Of(DrawnOptions options, int option, double[] climbMps, double[] heightM, double arriveM)
+    public static IReadOnlyList<ReachedLift> Of(DrawnOptions options, int option, int[] draws, double[] climbMps, double[] heightM, double arriveM)
     {
         List<ReachedLift> reached = [];
         foreach (double distance in DistancesM)
@@ -35,7 +36,7 @@ internal static class ReachForLift
             double[] arrivals = new double[climbMps.Length], gains = new double[climbMps.Length];
             for (int d = 0; d < climbMps.Length; d++)
             {
-                (arrivals[d], gains[d], _) = Best(options.Level(option, d), climbMps[d], heightM[d], distance, arriveM);
+                (arrivals[d], gains[d], _) = Best(options.Level(option, draws[d]), climbMps[d], heightM[d], distance, arriveM);
             }
             Band gain = Band.Of(gains);
             double speed = gain.IsKnown ? Best(options.MeanLevel(option), climbMps.Average(), heightM.Average(), distance, arriveM).AirspeedMps : double.NaN;

@@ -10,7 +10,7 @@ namespace ThermalTrace.Advice;
 /// <param name="Draws">By option, value and draw, m/s; NaN where a draw does not know it.</param>
 internal sealed record SweptTrips(double[] Over, double[][][] Draws)
 {
-    private const int MostDraws = 100; // of a mean that is compared to 0.01 m/s: the draws are common to all options
+    private const int MostDraws = 75; // of a mean that is compared to 0.01 m/s: the draws are common to all options
 
     /// <summary>Over the wind, m/s.</summary>
     public static SweptTrips OverWind(DrawnOptions options, AskedAir air, AskedConditions asked, double[] windsMps) =>

@@ -46,7 +46,11 @@ internal static class SuggestionSentences
                 : point.AtMpsLow is { } least ? Text($" (or anywhere above {least:0.0})")
                 : point.AtMpsHigh is { } most ? Text($" (or anywhere below {most:0.0})")
                 : " (or anywhere)";
-            yield return Text($"Change from {Grams(point.FromG)} to {Grams(point.ToG)} when the {point.Condition} passes {point.AtMps:0.0} m/s{bounds}.");
+            // A pilot who reads the wind at head height will see it pass there.
+            string read = point.Condition == "wind" && document.Conditions is { WindReadMps: { } seen, WindMps: > 0 and { } above, WindReadHeightM: { } height }
+                ? Text($"; that is about {point.AtMps * seen / above:0.0} m/s read at {height:0.#} m")
+                : "";
+            yield return Text($"Change from {Grams(point.FromG)} to {Grams(point.ToG)} when the {point.Condition} passes {point.AtMps:0.0} m/s{bounds}{read}.");
         }
     }
 

@@ -125,6 +125,29 @@ public sealed class SuggestCommandTests
         Assert.Contains("not a result document", run.Messages, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task AReadingAtHeadHeight_IsBroughtToFlyingHeight_AndSwitchesAreToldAsRead()
+    {
+        CliRun run = await Suggest("--wind", "3m/s", "--wind-height", "2m", "--field", "Moor", "--lift", "2", "--height", "500m", "--temperature", "25C");
+        Assert.Equal((0, ""), (run.ExitCode, run.Messages));
+        string words = run.Output.ReplaceLineEndings(" ").Replace("   ", " ", StringComparison.Ordinal);
+        Assert.Matches(@"wind \S+ to \S+ m/s at 30 m \(from 3 m/s read at 2 m\)", words);
+        Assert.Contains("no earlier reading at this field is known", words, StringComparison.Ordinal);
+        Assert.Matches(@"that is about \S+ m/s\s+read at 2 m", words);
+        Assert.Contains("air density 1.12 kg/m3", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task AModelThatMayCarryNothing_IsToldSo()
+    {
+        using TempFolder folder = new();
+        string airframe = folder.Write("airframe.json", """{ "name": "Heavy", "wing_span_mm": 1500, "wing_area_dm2": 22, "unballasted_mass_g": 300, "max_flying_mass_g": 250 }""");
+        CliRun run = await CliRun.Of("suggest", "--airframe", airframe, "--wind", "3", "--lift", "1");
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains("Heavy: no suggestion.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("No ballast may be fitted", run.Output, StringComparison.Ordinal);
+    }
+
     // What docs/suggest.md shows is what the program says.
     [Fact]
     public async Task TheExampleInTheDocumentation_IsWhatIsPrinted()
