@@ -1,3 +1,4 @@
+using ThermalTrace.Decisions;
 using ThermalTrace.Learning;
 
 namespace ThermalTrace.Advice;
@@ -8,7 +9,8 @@ namespace ThermalTrace.Advice;
 /// <param name="ClimbMps">Their mean climb, m/s; null without climbs.</param>
 /// <param name="FlownInOtherAir">True where it was flown well enough, but never in air like this.</param>
 /// <param name="FlownWindMps">Winds that it was flown in; null where not known.</param>
-internal sealed record Rests(string Support, int Flights, double? ClimbMps, bool FlownInOtherAir, AskedRange? FlownWindMps);
+/// <param name="FlownEdr">Turbulence that it was flown in; null where not known.</param>
+internal sealed record Rests(string Support, int Flights, double? ClimbMps, bool FlownInOtherAir, AskedRange? FlownWindMps, AskedRange? FlownEdr);
 
 /// <summary>
 /// Pilots fit ballast when it blows. What a ballast did in wind says little of a calm: there the advice rests on physics, and must say so.
@@ -23,11 +25,15 @@ internal static class Overlap
     /// <summary>Of every option.</summary>
     public static IReadOnlyList<Rests> Of(SeasonModel model, BallastChoices choices, AskedAir air)
     {
-        double wind = air.WindMps, edr = air.Edr;
-        double low = air.Draws.Min(d => d.WindMps), high = air.Draws.Max(d => d.WindMps);
-        double near = Math.Max(NearMps, NearShare * wind);
-        bool Alike(FlightFact f) => f.WindMps is { } w && w >= Math.Max(low, wind - near) - near && w <= Math.Min(high, wind + near) + near
-            && (f.Edr is not { } e || (e <= edr * EdrFactor && e >= edr / EdrFactor));
+        Band wind = Band.Of(air.Draws.Select(d => d.WindMps)), edr = Band.Of(air.Draws.Select(d => d.Edr));
+        double near = Math.Max(NearMps, NearShare * wind.Value);
+        bool Alike(FlightFact f) => f.WindMps is { } w && w >= wind.Low - near && w <= wind.High + near
+            && (f.Edr is not { } e || (e >= edr.Low / EdrFactor && e <= edr.High * EdrFactor));
+        static AskedRange? Around(IEnumerable<double?> values)
+        {
+            double[] known = [.. values.OfType<double>()];
+            return known.Length == 0 ? null : new AskedRange(known.Min(), known.Max());
+        }
         List<(FlightFact Flight, ClimbFact[] Climbs)> flown = [];
         foreach (SessionEvidence evidence in model.Sessions.Select(s => s.Evidence))
         {
@@ -42,10 +48,9 @@ internal static class Overlap
             int term = model.Drag.IndexOf(ballast);
             bool told = term >= 0 && model.Drag.Pieces[term] > 0 && own.Count(f => f.Flight.GlideWayM > 0) >= LeastFlights;
             bool here = told && own.Count(f => Alike(f.Flight)) >= LeastFlights;
-            double[] winds = [.. own.Select(f => f.Flight.WindMps).OfType<double>()];
             ClimbFact[] rates = [.. own.SelectMany(f => f.Climbs)];
             each.Add((new Rests("", own.Length, rates.Length == 0 ? null : rates.Sum(c => c.ClimbMps * c.Seconds) / rates.Sum(c => c.Seconds), told && !here,
-                winds.Length == 0 ? null : new AskedRange(winds.Min(), winds.Max())), here));
+                Around(own.Select(f => f.Flight.WindMps)), Around(own.Select(f => f.Flight.Edr))), here));
         }
         double[] measured = [.. choices.All.Where((_, k) => each[k].Measured).Select(c => c.Option.BallastG)];
         return [.. each.Select((e, k) => e.Rests with { Support = Support(choices.All[k].Option.BallastG, e.Measured, e.Rests.FlownInOtherAir, measured) })];

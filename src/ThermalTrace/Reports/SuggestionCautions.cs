@@ -40,10 +40,10 @@ internal static class SuggestionCautions
         {
             cautions.Add("airframe.json has no ballast_tube: whether the pieces of the masses in between fit was not checked.");
         }
-        foreach (OptionAdvice option in advised.Options.Where(o => o.Rests is { FlownInOtherAir: true, FlownWindMps: not null }))
+        string[] elsewhere = [.. advised.Options.Where(o => o.Rests.FlownInOtherAir).Select(FlownIn)];
+        if (elsewhere.Length > 0)
         {
-            AskedRange flown = option.Rests.FlownWindMps!.Value;
-            cautions.Add(Text($"{Words.Capital(Words.Ballast(option.Choice.Option.BallastG))} was flown only in other air (wind of {flown.Low:0.#} to {flown.High:0.#} m/s): what is said of it here rests on physics."));
+            cautions.Add($"Flown only in other air, so that what is said of it here rests on physics: {string.Join("; ", elsewhere)}.");
         }
         return cautions;
     }
@@ -85,6 +85,19 @@ internal static class SuggestionCautions
                 : Text($"Lift is taken to be met as in the logbook: {Words.Plural(advised.Met.Climbs, "climb")} in {advised.Met.WayKm:0.#} km of air."));
         }
         return limits;
+    }
+
+    private static string FlownIn(OptionAdvice option)
+    {
+        string wind = option.Rests.FlownWindMps is { } w ? $"wind {Range(w, "0.#")} m/s" : "wind not known";
+        string turbulence = option.Rests.FlownEdr is { } e ? $", turbulence {Range(e, "0.00")}" : "";
+        return $"{SuggestionSentences.Grams(option.Choice.Option.BallastG)} ({wind}{turbulence})";
+    }
+
+    private static string Range(AskedRange range, string format)
+    {
+        string low = range.Low.ToString(format, CultureInfo.InvariantCulture), high = range.High.ToString(format, CultureInfo.InvariantCulture);
+        return low == high ? low : $"{low} to {high}";
     }
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

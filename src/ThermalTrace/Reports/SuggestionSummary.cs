@@ -115,8 +115,8 @@ public static class SuggestionSummary
     {
         string arrival = Estimate.Known(reach.ArrivalHeightM) ? $"{Estimate.Plain(reach.ArrivalHeightM, 0)} m up" : "at an unknown height";
         return Estimate.Known(reach.NetGainM)
-            ? Text($"{reach.DistanceM:0} m off: arrives {arrival} at best; flown to at {reach.AirspeedMps:0.0} m/s it leaves {Estimate.Plain(reach.NetGainM, 0)} m more height {reach.WithinS / 60:0} min after setting off.")
-            : Text($"{reach.DistanceM:0} m off: cannot be counted on to arrive above {c.ArriveM:0} m (arrives {arrival} at best).");
+            ? Text($"{reach.DistanceM:0} m off: flown to at {reach.AirspeedMps:0.0} m/s, {Estimate.Plain(reach.NetGainM, 0)} m gained {reach.WithinS / 60:0} min after setting off; flown slower it arrives {arrival}.")
+            : Text($"{reach.DistanceM:0} m off: cannot be counted on to arrive above {c.ArriveM:0} m; at best it arrives {arrival}.");
     }
 
     private static void Table(StringBuilder text, SuggestionDocument document, int columns)

@@ -59,7 +59,7 @@ public sealed class BallastChoicesTests
         BallastChoices choices = Choices(Airframe with { BallastOptionsG = [0, 150], BallastStock = [new("grain", "lead", 1, 5, 0.5, 150)] });
         Assert.InRange(choices.All.Count, 9, 12);
         double[] steps = [.. choices.Options.Zip(choices.Options.Skip(1), (a, b) => b.BallastG - a.BallastG)];
-        Assert.True(steps.Max() <= 2.1 * steps.Min(), string.Join(" ", steps));
+        Assert.True(steps.Max() <= 2.2 * steps.Min(), string.Join(" ", steps));
     }
 
     [Fact]

@@ -141,7 +141,7 @@ public sealed class SuggestCommandTests
     public async Task AModelThatMayCarryNothing_IsToldSo()
     {
         using TempFolder folder = new();
-        string airframe = folder.Write("airframe.json", """{ "name": "Heavy", "wing_span_mm": 1500, "wing_area_dm2": 22, "unballasted_mass_g": 300, "max_flying_mass_g": 250 }""");
+        string airframe = folder.Write("airframe.json", """{ "name": "Heavy", "wing_span_mm": 1500, "wing_area_dm2": 22, "unballasted_mass_g": 300, "cg_mm": 70, "cg_limits_mm": [80, 90], "ballast_tube": { "bore_mm": 10, "length_mm": 40, "centre_mm": 75 } }""");
         CliRun run = await CliRun.Of("suggest", "--airframe", airframe, "--wind", "3", "--lift", "1");
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("Heavy: no suggestion.", run.Output, StringComparison.Ordinal);
