@@ -26,6 +26,7 @@ public static class CommandLine
             InspectCommand.Create(terminal),
             DebriefCommand.Create(terminal),
             PredictCommand.Create(terminal),
+            SuggestCommand.Create(terminal),
             SimulateCommand.Create(terminal),
         };
         // A file's name may begin with @.

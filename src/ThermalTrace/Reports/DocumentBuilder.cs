@@ -22,7 +22,7 @@ internal static class DocumentBuilder
         IReadOnlyList<OptionEntry> options = [.. outcome.Outcomes.Select(o => Option(o, flights, drag, polars))];
         ResultsDocument document = new()
         {
-            Program = "thermaltrace " + typeof(DocumentBuilder).Assembly.GetName().Version?.ToString(3),
+            Program = Program,
             Seed = seed,
             Airframe = Airframe(session.Airframe),
             Logs = [.. session.Logs.Select(FlightEntries.Log)],
@@ -49,6 +49,9 @@ internal static class DocumentBuilder
         };
         return (document, new SessionTraces([.. flights.Select(FlightEntries.Trace)], FlightEntries.Glides(flights, session.Logs, drag)));
     }
+
+    /// <summary>Name and version of the program, as documents carry it.</summary>
+    public static string Program => "thermaltrace " + typeof(DocumentBuilder).Assembly.GetName().Version?.ToString(3);
 
     /// <summary>The airframe as documents list it.</summary>
     public static AirframeEntry Airframe(Airframe airframe) => new(airframe.Name, airframe.WingSpanMm, airframe.WingAreaDm2, airframe.UnballastedMassG,

@@ -97,7 +97,7 @@ public static class PlainSummary
         text.Append(row.TrimEnd()).Append('\n');
     }
 
-    private static void Paragraph(StringBuilder text, string paragraph, int columns, string hanging = "")
+    internal static void Paragraph(StringBuilder text, string paragraph, int columns, string hanging = "")
     {
         foreach ((int index, string line) in Wrap(paragraph, columns - hanging.Length).Index())
         {

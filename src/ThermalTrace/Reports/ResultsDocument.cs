@@ -124,7 +124,7 @@ public sealed record ConditionsEntry(double? WindMps, double? LiftMps, double? T
     double? LiftMpsLow, double? LiftMpsHigh, double? ThermalRadiusMLow, double? ThermalRadiusMHigh,
     double? WindMpsLow = null, double? WindMpsHigh = null);
 
-public sealed record OptionEntry
+public record OptionEntry
 {
     public required double BallastG { get; init; }
     public required double FlyingMassG { get; init; }

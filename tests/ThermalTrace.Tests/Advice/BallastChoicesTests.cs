@@ -1,0 +1,108 @@
+using ThermalTrace.Advice;
+using ThermalTrace.Sessions;
+
+namespace ThermalTrace.Tests.Advice;
+
+public sealed class BallastChoicesTests
+{
+    private static readonly BallastPiece[] Stock =
+        [new("brass long", "brass", 20, 8, 46.9, 2), new("brass short", "brass", 10, 8, 23.4, 1), new("lead fat", "lead", 15, 12, 11.7, 4)];
+
+    private static readonly Airframe Airframe = AdviceModels.Tansy with
+    {
+        BallastOptionsG = [0, 50],
+        BallastTube = new BallastTube(10, 120, 60),
+        BallastStock = Stock,
+    };
+
+    private static BallastChoices Choices(Airframe airframe) => BallastChoices.Of(AdviceModels.Predicted(airframe));
+
+    [Fact]
+    public void Between_WhatTheThinPiecesMake_IsAnOption()
+    {
+        BallastChoices choices = Choices(Airframe);
+        Assert.Equal([0, 10, 20, 30, 40, 50], choices.Options.Select(o => o.BallastG));
+        Assert.Equal([true, false, false, false, false, true], choices.All.Select(c => c.Listed));
+        Assert.True(choices.FitKnown);
+    }
+
+    // 20 + 20 + 10 g is 117.2 mm of brass: a tube of 117 mm does not take it.
+    [Theory]
+    [InlineData(118, 50)]
+    [InlineData(117, 40)]
+    [InlineData(50, 20)]
+    [InlineData(20, 0)]
+    public void Sums_StayWithinTheTube(double lengthMm, double heaviestG) =>
+        Assert.Equal(heaviestG, StockSums.Of(Airframe with { BallastTube = new BallastTube(10, lengthMm, 60) }, 1000)[^1].MassG);
+
+    [Fact]
+    public void Sums_OfAMixedStock_AreThoseOfTryingAll()
+    {
+        BallastPiece[] stock = [new("a", "lead", 7.3, 6, 13, 3), new("b", "brass", 11.1, 8, 17, 2), new("c", "tungsten", 19.9, 6, 9, 2), new("d", "steel", 3.2, 8, 5, 1)];
+        Airframe airframe = Airframe with { BallastStock = stock, BallastTube = new BallastTube(9, 52, 60) };
+        Dictionary<double, double> all = [];
+        for (int code = 0; code < 4 * 3 * 3 * 2; code++)
+        {
+            int[] used = [code % 4, code / 4 % 3, code / 12 % 3, code / 36];
+            double mass = Math.Round(used.Select((n, i) => n * stock[i].MassG).Sum(), 1), length = used.Select((n, i) => n * stock[i].LengthMm).Sum();
+            if (length <= 52)
+            {
+                all[mass] = Math.Min(length, all.GetValueOrDefault(mass, double.PositiveInfinity));
+            }
+        }
+        Assert.Equal(all.OrderBy(s => s.Key).Select(s => (s.Key, s.Value)), StockSums.Of(airframe, 1000).Select(s => (s.MassG, s.LengthMm)));
+    }
+
+    [Fact]
+    public void ManyPieces_AreThinnedEvenly()
+    {
+        BallastChoices choices = Choices(Airframe with { BallastOptionsG = [0, 150], BallastStock = [new("grain", "lead", 1, 5, 0.5, 150)] });
+        Assert.InRange(choices.All.Count, 9, 12);
+        double[] steps = [.. choices.Options.Zip(choices.Options.Skip(1), (a, b) => b.BallastG - a.BallastG)];
+        Assert.True(steps.Max() <= 2.2 * steps.Min(), string.Join(" ", steps));
+    }
+
+    [Fact]
+    public void ManyDifferentPieces_AreAddedUpInBoundedWork()
+    {
+        BallastPiece[] stock = [.. Enumerable.Range(0, 40).Select(i => new BallastPiece($"p{i}", "lead", 1.1 + 0.37 * i, 5, 1 + 0.1 * i, 9))];
+        Assert.InRange(Choices(Airframe with { BallastStock = stock, BallastOptionsG = [0, 1500], MaxFlyingMassG = 2000, BallastTube = new BallastTube(10, 5000, 60) }).All.Count, 3, 12);
+    }
+
+    [Fact]
+    public void WithoutALimit_NothingHeavierThanWhatIsListedOrFlown()
+    {
+        BallastChoices choices = Choices(Airframe with { MaxFlyingMassG = null, BallastOptionsG = [0, 30] });
+        Assert.Equal(30, choices.Options[^1].BallastG);
+        Assert.Equal([0], Choices(Airframe with { MaxFlyingMassG = null, BallastOptionsG = [] }).Options.Select(o => o.BallastG));
+    }
+
+    [Fact]
+    public void WithoutAList_ThePiecesAreTheList_UpToTheLimit() =>
+        Assert.Equal([0, 10, 20, 30], Choices(Airframe with { MaxFlyingMassG = 280, BallastOptionsG = [] }).Options.Select(o => o.BallastG));
+
+    [Fact]
+    public void WithoutATube_PiecesAreAddedUp_AndItIsKnownThatFitIsNot() => Assert.False(Choices(Airframe with { BallastTube = null }).FitKnown);
+
+    // 260 g at 72 mm and 60 g at 66 mm balance at 70.875 mm (constructed).
+    [Fact]
+    public void Balance_WithinTheLimits_IsThatOfTheMoments()
+    {
+        Airframe airframe = AdviceModels.Tansy with { UnballastedMassG = 260, CgMm = 72, BallastTube = new BallastTube(10, 60, 66), CgLimitsMm = (70.875, 73) };
+        Assert.True(BallastChoices.Balances(airframe, 60, 60));
+        Assert.False(BallastChoices.Balances(airframe with { CgLimitsMm = (70.88, 73) }, 60, 60));
+        // A shorter stack slides aft, and then it does.
+        Assert.True(BallastChoices.Balances(airframe with { CgLimitsMm = (70.88, 73) }, 60, 40));
+        Assert.False(BallastChoices.Balances(airframe with { CgLimitsMm = (60, 68.9) }, 60, 40));
+    }
+
+    [Fact]
+    public void OutOfBalance_IsShownAndNeverSuggested()
+    {
+        BallastChoices choices = Choices(Airframe with { CgMm = 70, CgLimitsMm = (69, 71), BallastTube = new BallastTube(10, 120, 20), BallastOptionsG = [0, 50] });
+        Assert.True(choices.BalanceKnown);
+        Assert.Equal(Refusal.Balance, choices.All[^1].Refusal);
+        Assert.False(choices.All[^1].Option.Allowed);
+        Assert.True(choices.All[0].Option.Allowed);
+    }
+}
