@@ -66,7 +66,9 @@ internal static class SeasonRun
         {
             SeasonSession[] all = [.. Enumerable.Range(0, sessions).Select(n => new SeasonSession(FormattableString.Invariant($"day {n:000}"), Read(FileOf(folder, season, n))))];
             Airframe airframe = AirframeOf(season);
-            scores.AddRange(Lengths.Where(l => l <= sessions).Select(l => SeasonScore.Of(season, airframe, all[..l])));
+            // Where this model is wont to climb: both sides know a thermal's radius there.
+            double heightM = all.SelectMany(s => s.Evidence.Climbs).Average(c => c.HeightM);
+            scores.AddRange(Lengths.Where(l => l <= sessions).Select(l => SeasonScore.Of(season, airframe, all[..l], heightM)));
             Console.Error.WriteLine($"{season.Preset}, seed {season.Seed}: scored");
         }
         string text = SeasonTables.Write(scores);

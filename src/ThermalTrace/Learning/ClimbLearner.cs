@@ -54,8 +54,9 @@ internal static class ClimbLearner
         }
         double[] errors = [.. Enumerable.Range(0, Kinds.Length).Select(k => Math.Sqrt(sessions.Sum(s => squares[s][k]) / rows.Length))];
         int best = Array.IndexOf(errors, errors.Min());
-        LearnerScore[] scores = [.. Enumerable.Range(0, Kinds.Length).Select(k => Score(k, best, sessions, squares, rows, errors))];
-        int chosen = Enumerable.Range(0, Kinds.Length).First(k => scores[k].WorseBy <= scores[k].StandardError || k == best);
+        double sure = StandardError(best, sessions, squares, rows.Length);
+        LearnerScore[] scores = [.. errors.Select((e, k) => new LearnerScore(Kinds[k], e, e * e - errors[best] * errors[best], sure))];
+        int chosen = Array.FindIndex(scores, s => s.WorseBy <= sure);
         string why = chosen == 0
             ? FormattableString.Invariant($"The advice rests on physics: over {sessions.Length} sessions nothing learned beyond it foretold climbs of other days better.")
             : FormattableString.Invariant($"Learned from {rows.Length} climbs of {sessions.Length} sessions: climbs of other days are foretold to {errors[chosen]:0.00} m/s instead of {errors[0]:0.00} by physics alone.");
@@ -65,12 +66,11 @@ internal static class ClimbLearner
         };
     }
 
-    private static LearnerScore Score(int kind, int best, int[] sessions, Dictionary<int, double[]> squares, ClimbRow[] rows, double[] errors)
+    /// <summary>Standard error over sessions of a kind's mean square error.</summary>
+    private static double StandardError(int kind, int[] sessions, Dictionary<int, double[]> squares, int rows)
     {
-        double[] differences = [.. sessions.Select(s => squares[s][kind] - squares[s][best])];
-        double mean = differences.Average(), variance = differences.Sum(d => (d - mean) * (d - mean)) / Math.Max(sessions.Length - 1, 1);
-        double perRow = (double)sessions.Length / rows.Length;
-        return new LearnerScore(Kinds[kind], errors[kind], mean * perRow, Math.Sqrt(variance / sessions.Length) * perRow);
+        double mean = sessions.Average(s => squares[s][kind]), variance = sessions.Sum(s => Math.Pow(squares[s][kind] - mean, 2)) / (sessions.Length - 1);
+        return Math.Sqrt(variance * sessions.Length) / rows;
     }
 
     private static TrainedModel Trained(string kind, ClimbRow[] rows, double usualCg, int seed, CancellationToken cancel)

@@ -4,7 +4,7 @@ namespace ThermalTrace.Learning;
 /// <param name="Kind">physics, linear, additive or tree: the simplest within one standard error of the best.</param>
 /// <param name="CrossValidatedErrorMps">Root mean square error of a climb in sessions left out, of the kind chosen; null where it was not tried.</param>
 /// <param name="PhysicsOnlyErrorMps">The same of physics alone.</param>
-/// <param name="Compared">Every kind with its error and the standard error of its difference from the best.</param>
+/// <param name="Compared">Every kind with its error.</param>
 /// <param name="Why">One sentence for the pilot.</param>
 public sealed record LearnedPart(string Kind, double? CrossValidatedErrorMps, double? PhysicsOnlyErrorMps, IReadOnlyList<LearnerScore> Compared, string Why)
 {
@@ -27,5 +27,5 @@ public sealed record TrainedModel(byte[] Bytes, IReadOnlyList<float> Low, IReadO
 /// <param name="Kind">physics, linear, additive or tree.</param>
 /// <param name="ErrorMps">Root mean square over climbs of sessions left out.</param>
 /// <param name="WorseBy">Mean square error above the best kind's, m²/s².</param>
-/// <param name="StandardError">Of that difference, over sessions.</param>
+/// <param name="StandardError">Of the best kind's mean square error, over sessions: within one of it the simplest is kept.</param>
 public sealed record LearnerScore(string Kind, double ErrorMps, double WorseBy, double StandardError);
