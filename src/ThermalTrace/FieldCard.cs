@@ -35,7 +35,7 @@ public static class FieldCard
         ArgumentNullException.ThrowIfNull(airframe);
         ArgumentNullException.ThrowIfNull(sessions);
         ArgumentNullException.ThrowIfNull(options);
-        SeasonModel model = SeasonModel.Tune(airframe, sessions, options.Seed, cancel);
+        SeasonModel model = SeasonModel.Tune(airframe, sessions, options.Seed, cancel: cancel);
         CardOptions choices = CardOptions.Of(model);
         AdviceGrid grid = AdviceGrid.Compute(model, choices.Options, GridNodes.Card, options.Seed, Draws, cancel);
         return CardContents.Of(model, grid, choices, options.Seed, options.Made);
