@@ -20,15 +20,12 @@ internal sealed record GridNodes(IReadOnlyList<double> WindsMps, IReadOnlyList<d
 
     /// <summary>Place of a cell: turbulence runs fastest, then lift, then wind.</summary>
     public int Cell(int wind, int lift, int edr) => (wind * LiftsMps.Count + lift) * Edrs.Count + edr;
-
-    /// <summary>Place of a climb, which no wind changes: turbulence runs fastest, then lift.</summary>
-    public int Circle(int lift, int edr) => lift * Edrs.Count + edr;
 }
 
 /// <summary>One option over the cells.</summary>
 /// <param name="Option">The option.</param>
 /// <param name="RoundTripMps">Net climb after coming home; not known where the wind is beyond its polar.</param>
-/// <param name="ClimbMps">Climb in the lift, by <see cref="GridNodes.Circle"/>.</param>
+/// <param name="ClimbMps">Climb in the lift; what was learned of centring may hang on the wind.</param>
 /// <param name="ProbabilityBest">That it is the best.</param>
 /// <param name="ProbabilityAsGood">That it is the best or nobody could feel the difference.</param>
 internal sealed record OptionGrid(Option Option, Band[] RoundTripMps, Band[] ClimbMps, double[] ProbabilityBest, double[] ProbabilityAsGood);
@@ -89,10 +86,11 @@ internal sealed class AdviceGrid
         (Polars.CurveMaker maker, double[][] coefficients) = model.Curves(options, seed, draws);
         DrawnOptions drawn = new(options, model.Airframe.UnballastedMassG / 1000, maker, coefficients, draws);
         AdviceGrid grid = new(nodes, options.Count, drawn.Draws);
-        double[,][] trips = new double[options.Count, nodes.Cells][], climbs = new double[options.Count, nodes.LiftsMps.Count * nodes.Edrs.Count][];
+        double[,][] trips = new double[options.Count, nodes.Cells][], climbs = new double[options.Count, nodes.Cells][];
         Fill(trips, drawn.Draws);
         Fill(climbs, drawn.Draws);
         double height = AskedAir.ClimbHeightM(model);
+        double[,] gains = Gains(model, options, nodes);
         ParallelOptions parallel = new() { CancellationToken = cancel };
         // A draw writes its own places alone, so any number of threads gives the same.
         Parallel.For(0, drawn.Draws, parallel, d =>
@@ -100,7 +98,7 @@ internal sealed class AdviceGrid
             ClimbHabit habit = model.Habits[(int)((long)d * model.Habits.Count / drawn.Draws)];
             for (int k = 0; k < options.Count; k++)
             {
-                Fly(drawn, k, d, habit, height, nodes, trips, climbs);
+                Fly(drawn, k, d, habit, height, nodes, gains, trips, climbs);
             }
         });
         for (int k = 0; k < options.Count; k++)
@@ -120,8 +118,28 @@ internal sealed class AdviceGrid
         return grid;
     }
 
+    /// <summary>By option and cell, what was learned beyond physics of the lift kept; 1 where physics is all there is.</summary>
+    private static double[,] Gains(SeasonModel model, IReadOnlyList<Option> options, GridNodes nodes)
+    {
+        double[,] gains = new double[options.Count, nodes.Cells];
+        for (int w = 0; w < nodes.WindsMps.Count; w++)
+        {
+            for (int l = 0; l < nodes.LiftsMps.Count; l++)
+            {
+                for (int e = 0; e < nodes.Edrs.Count; e++)
+                {
+                    for (int k = 0; k < options.Count; k++)
+                    {
+                        gains[k, nodes.Cell(w, l, e)] = model.Gain(options[k].MassKg, nodes.Edrs[e], nodes.WindsMps[w], nodes.LiftsMps[l]);
+                    }
+                }
+            }
+        }
+        return gains;
+    }
+
     /// <summary>One option in one draw, in all conditions.</summary>
-    private static void Fly(DrawnOptions drawn, int k, int d, ClimbHabit habit, double heightM, GridNodes nodes, double[,][] trips, double[,][] climbs)
+    private static void Fly(DrawnOptions drawn, int k, int d, ClimbHabit habit, double heightM, GridNodes nodes, double[,] gains, double[,][] trips, double[,][] climbs)
     {
         Polars.SinkCurve level = drawn.Level(k, d);
         for (int e = 0; e < nodes.Edrs.Count; e++)
@@ -129,10 +147,17 @@ internal sealed class AdviceGrid
             ClimbCurve curve = drawn.Climb(k, d, habit.At(heightM, nodes.Edrs[e], 0));
             for (int l = 0; l < nodes.LiftsMps.Count; l++)
             {
-                double climb = climbs[k, nodes.Circle(l, e)][d] = curve.At(nodes.LiftsMps[l]).ClimbMps;
+                double climb = double.NaN, gain = double.NaN;
                 for (int w = 0; w < nodes.WindsMps.Count; w++)
                 {
-                    trips[k, nodes.Cell(w, l, e)][d] = RoundTrip.For(level, climb, nodes.WindsMps[w], 0)?.ClimbMps ?? double.NaN;
+                    int cell = nodes.Cell(w, l, e);
+                    if (gains[k, cell] != gain)
+                    {
+                        gain = gains[k, cell];
+                        climb = curve.At(nodes.LiftsMps[l] * gain).ClimbMps;
+                    }
+                    climbs[k, cell][d] = climb;
+                    trips[k, cell][d] = RoundTrip.For(level, climb, nodes.WindsMps[w], 0)?.ClimbMps ?? double.NaN;
                 }
             }
         }

@@ -1,7 +1,7 @@
 namespace ThermalTrace.Reports.Card;
 
 // Mirrors the document thermaltrace.card/1 member for member, as ResultsDocument does. Over the grid every list has one number a
-// cell: turbulence runs fastest, then lift, then wind; climbs have one for each lift and turbulence.
+// cell: turbulence runs fastest, then lift, then wind.
 
 /// <summary>The field card: which ballast in which wind, lift and turbulence.</summary>
 public sealed record CardDocument

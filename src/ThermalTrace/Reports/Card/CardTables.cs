@@ -42,7 +42,7 @@ internal static class CardTables
         int l = Index(grid.LiftMps, lift.LiftMps);
         // What a pilot sees of the lift is how the model climbs in it.
         CardOptionGrid lightest = grid.Options[0];
-        int circle = l * grid.Edr.Count + Index(grid.Edr, doc.Turbulence[1].Edr);
+        int circle = (Index(grid.WindMps, doc.PrintedWindsMps[1]) * grid.LiftMps.Count + l) * grid.Edr.Count + Index(grid.Edr, doc.Turbulence[1].Edr);
         string with = lightest.BallastG == 0 ? "without ballast" : "with " + Words.Grams(lightest.BallastG);
         Html climbs = lightest.ClimbMps[circle] is { } climb && climb > 0
             ? Html.Of($": climb {Speed(climb, "0.00")} ({Speed(lightest.ClimbMpsLow[circle]!.Value, "0.00")} to {Speed(lightest.ClimbMpsHigh[circle]!.Value, "0.00")}) {with}")

@@ -37,13 +37,12 @@ function mix(list, at) {
 /** What the card says of an air. The best has the highest expectation, the lightest of equals. */
 function answer(wind, lift, edr) {
   const at = corners([grid.wind_mps, grid.lift_mps, grid.edr], [wind, lift, edr]);
-  const circles = corners([grid.lift_mps, grid.edr], [lift, edr]);
   const options = grid.options.map((o, index) => ({
     index,
     ballast: o.ballast_g,
     trip: mix(o.round_trip_climb_mps, at), low: mix(o.round_trip_climb_mps_low, at), high: mix(o.round_trip_climb_mps_high, at),
     best: mix(o.probability_best, at), good: mix(o.probability_as_good, at),
-    climb: { value: mix(o.climb_mps, circles), low: mix(o.climb_mps_low, circles), high: mix(o.climb_mps_high, circles) },
+    climb: { value: mix(o.climb_mps, at), low: mix(o.climb_mps_low, at), high: mix(o.climb_mps_high, at) },
   }));
   const known = options.filter(o => o.trip !== null);
   const ranked = known.slice().sort((a, b) => b.trip - a.trip || a.index - b.index);
