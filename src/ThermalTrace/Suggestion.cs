@@ -34,7 +34,7 @@ public static class Suggestion
         ArgumentNullException.ThrowIfNull(airframe);
         ArgumentNullException.ThrowIfNull(sessions);
         ArgumentNullException.ThrowIfNull(options);
-        return Run(SeasonModel.Tune(airframe, sessions, options.Seed, cancel), asked, options);
+        return Run(SeasonModel.Tune(airframe, sessions, options.Seed, cancel: cancel), asked, options);
     }
 
     /// <summary>Answers from a tuned model.</summary>
