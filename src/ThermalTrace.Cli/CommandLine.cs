@@ -26,6 +26,7 @@ public static class CommandLine
             InspectCommand.Create(terminal),
             DebriefCommand.Create(terminal),
             PredictCommand.Create(terminal),
+            CardCommand.Create(terminal),
             SuggestCommand.Create(terminal),
             SimulateCommand.Create(terminal),
         };

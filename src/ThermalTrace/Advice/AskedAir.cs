@@ -83,7 +83,7 @@ internal sealed class AskedAir
     public IDrawnAir Play() => new Playing(this);
 
     /// <summary>Mean height of the climbs flown, weighted by time, m; a usual one without any.</summary>
-    private static double ClimbHeightM(SeasonModel model)
+    internal static double ClimbHeightM(SeasonModel model)
     {
         ClimbFact[] climbs = [.. model.Sessions.SelectMany(s => s.Evidence.Climbs).Where(c => c.HeightM > 0 && c.Seconds > 0)];
         return climbs.Length == 0 ? UsualClimbHeightM : climbs.Sum(c => c.HeightM * c.Seconds) / climbs.Sum(c => c.Seconds);

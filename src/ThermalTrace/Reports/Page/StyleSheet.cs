@@ -9,8 +9,7 @@ internal static class StyleSheet
     public static string Write()
     {
         var css = new StringBuilder();
-        Face(css, "Figtree-Regular.woff2", 400);
-        Face(css, "Figtree-Bold.woff2", 700);
+        css.Append(Faces());
         css.Append(":root{").Append(Variables(i => i.Light)).Append("}\n");
         css.Append("@media screen and (prefers-color-scheme:dark){:root{").Append(Variables(i => i.Dark)).Append("}}\n");
         foreach (Ink ink in Inks.All)
@@ -22,6 +21,15 @@ internal static class StyleSheet
             ?? throw new InvalidOperationException("report.css is missing from the library");
         using var reader = new StreamReader(stream);
         return css.Append('\n').Append(reader.ReadToEnd()).ToString();
+    }
+
+    /// <summary>The library's own font, within the page.</summary>
+    public static string Faces()
+    {
+        var css = new StringBuilder();
+        Face(css, "Figtree-Regular.woff2", 400);
+        Face(css, "Figtree-Bold.woff2", 700);
+        return css.ToString();
     }
 
     private static string Variables(Func<Ink, string> shade) => string.Concat(Inks.All.Select(i => $"--{i.Name}:{shade(i)};"));
