@@ -75,8 +75,12 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
     public static double AirspeedSpread(IReadOnlyList<FlownFlight> flights)
     {
         double wind = flights.Where(f => f.Air is not null).Select(f => f.Air!.Wind.SpeedMps).DefaultIfEmpty(0).Average();
-        return Math.Sqrt(AirspeedSpreadMps * AirspeedSpreadMps + AirspeedSpreadShare * AirspeedSpreadShare * wind * wind);
+        return AirspeedSpread(wind);
     }
+
+    /// <summary>The same for a mean wind, m/s.</summary>
+    public static double AirspeedSpread(double windMps) =>
+        Math.Sqrt(AirspeedSpreadMps * AirspeedSpreadMps + AirspeedSpreadShare * AirspeedSpreadShare * windMps * windMps);
 
     /// <summary>Nothing but the prediction, drawn from its own spread.</summary>
     public static Drag Predicted(Airframe airframe, int seed, int draws)

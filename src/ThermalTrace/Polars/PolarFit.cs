@@ -24,7 +24,7 @@ internal static class PolarFit
 {
     private const int EnoughRows = 20_000;
     private const int HyperDraws = 24, DrawsOfEach = 84;
-    private static readonly AirNoise Usual = new(0.35, 3.0, 0.12, 60, 0.12); // where the search begins; common practice, no source
+    internal static readonly AirNoise Usual = new(0.35, 3.0, 0.12, 60, 0.12); // where the search begins; common practice, no source
     private static readonly double[] Spread = [0.7, 0.5, 0.7, 0.6, 0.6];     // log-normal prior about it
 
     /// <summary>Fits; null where no flight has a glide with airspeed.</summary>

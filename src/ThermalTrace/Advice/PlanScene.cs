@@ -1,0 +1,131 @@
+using ThermalTrace.Decisions;
+using ThermalTrace.Learning;
+using ThermalTrace.Polars;
+
+namespace ThermalTrace.Advice;
+
+/// <summary>Air that a ballast is to be chosen for: ranges within which every value is as likely as another.</summary>
+/// <param name="WindMps">At flying height, m/s.</param>
+/// <param name="LiftMps">At the core, m/s.</param>
+/// <param name="Edr">m^(2/3)/s.</param>
+internal sealed record PlanScene((double Low, double High) WindMps, (double Low, double High) LiftMps, (double Low, double High) Edr)
+{
+    private const int Most = 64; // draws of a scene's air; what they leave of luck is the same for every option and every plan
+    private const double ClimbHeightM = 50; // common practice, no source
+
+    /// <summary>One draw of the air.</summary>
+    /// <param name="WindMps">m/s.</param>
+    /// <param name="CoreMps">Lift at the core, m/s.</param>
+    /// <param name="Lift">How it is worked.</param>
+    internal sealed record Air(double WindMps, double CoreMps, Lift Lift);
+
+    /// <summary>Draws of the air, each range covered evenly.</summary>
+    public IReadOnlyList<Air> Draw(IReadOnlyList<ClimbHabit> habits, int seed)
+    {
+        System.Random random = new(seed);
+        double[] winds = Even(random, WindMps), lifts = Even(random, LiftMps), edrs = Even(random, Edr);
+        return [.. Enumerable.Range(0, Most).Select(d => new Air(winds[d], lifts[d], habits[(int)((long)d * habits.Count / Most)].At(ClimbHeightM, edrs[d], 0)))];
+    }
+
+    private static double[] Even(System.Random random, (double Low, double High) range)
+    {
+        double[] values = [.. Enumerable.Range(0, Most).Select(i => range.Low + (range.High - range.Low) * (i + 0.5) / Most)];
+        random.Shuffle(values);
+        return values;
+    }
+}
+
+/// <summary>What a plan is asked for; null where the season says what is usual.</summary>
+public sealed record PlanAsked
+{
+    /// <summary>Wind at flying height, m/s.</summary>
+    public (double Low, double High)? WindMps { get; init; }
+
+    /// <summary>Lift at the core, m/s.</summary>
+    public (double Low, double High)? LiftMps { get; init; }
+
+    /// <summary>Turbulence, m^(2/3)/s.</summary>
+    public (double Low, double High)? Edr { get; init; }
+
+    /// <summary>Number of flights, even; null to choose it.</summary>
+    public int? Flights { get; init; }
+
+    /// <summary>Seed of every draw; echoed in the result.</summary>
+    public int Seed { get; init; } = 1;
+}
+
+/// <summary>The scenes that are decided: the one asked for, or light, middling and strong wind as the season had them.</summary>
+internal static class PlanScenes
+{
+    // Where there is no season: winds, lift and turbulence in which models are flown. Common practice, no source.
+    private static readonly (double, double)[] UsualWinds = [(1, 3), (3, 5.5), (5.5, 8)];
+    private static readonly (double, double) UsualLift = (1, 2.5);
+    private const double CalmEdr = 0.05, EdrPerWind = 0.02, EdrShare = 0.4;
+    private const int MostSessions = 12, LiftLooks = 24, EnoughFlights = 6;
+
+    /// <summary>The scenes; one where the wind was asked for, else three.</summary>
+    public static IReadOnlyList<PlanScene> Of(PlanAsked asked, SeasonModel model)
+    {
+        (double Low, double High) lift = asked.LiftMps ?? SeasonLift(model);
+        FlightFact[] flights = [.. model.Sessions.SelectMany(s => s.Evidence.Flights).Where(f => f is { WindMps: not null, Spoiled: false }).OrderBy(f => f.WindMps)];
+        if (asked.WindMps is { } wind)
+        {
+            return [new PlanScene(wind, lift, asked.Edr ?? Turbulence(wind, flights))];
+        }
+        if (flights.Length < EnoughFlights)
+        {
+            return [.. UsualWinds.Select(w => new PlanScene(w, lift, asked.Edr ?? Turbulence(w, [])))];
+        }
+        return
+        [
+            .. Enumerable.Range(0, 3).Select(t =>
+            {
+                FlightFact[] third = flights[(t * flights.Length / 3)..((t + 1) * flights.Length / 3)];
+                (double, double) w = (Round(third[0].WindMps!.Value), Round(third[^1].WindMps!.Value));
+                return new PlanScene(w, lift, asked.Edr ?? Turbulence(w, third));
+            }),
+        ];
+    }
+
+    /// <summary>True where the season itself, and not what is usual anywhere, says the wind.</summary>
+    public static bool FromSeason(SeasonModel model) => model.Sessions.SelectMany(s => s.Evidence.Flights).Count(f => f is { WindMps: not null, Spoiled: false }) >= EnoughFlights;
+
+    /// <summary>The middle half of what flights in such wind met; by the wind alone where too few did.</summary>
+    private static (double, double) Turbulence((double Low, double High) wind, FlightFact[] flights)
+    {
+        double[] known = [.. flights.Where(f => f.Edr is not null && f.WindMps >= wind.Low - 0.5 && f.WindMps <= wind.High + 0.5).Select(f => f.Edr!.Value).Order()];
+        double expected = CalmEdr + EdrPerWind * (wind.Low + wind.High) / 2;
+        return known.Length >= 4 ? (Fine(known[known.Length / 4]), Fine(known[3 * known.Length / 4])) : (Fine(expected * (1 - EdrShare)), Fine(expected * (1 + EdrShare)));
+    }
+
+    /// <summary>The middle half of the lift that the last sessions' climbs tell of.</summary>
+    private static (double, double) SeasonLift(SeasonModel model)
+    {
+        List<double> cores = [];
+        DragTerms terms = new(model.Prediction, 1, 0, 0, 1);
+        CurveMaker maker = new(terms, model.Prediction.Planform, 0);
+        double[] mean = new double[terms.Count];
+        for (int j = 0; j < TunedDrag.Airframe; j++)
+        {
+            mean[j] = model.Drag.Mean[j];
+        }
+        foreach (SessionEvidence evidence in model.Sessions.TakeLast(MostSessions).Select(s => s.Evidence))
+        {
+            List<(FlownClimb, double, int)> climbs = [.. evidence.Climbs.Select(c => (c.Flown, evidence.Flights[c.Flight].MassKg, -1))];
+            if (climbs.Count > 0)
+            {
+                WorkedClimbs worked = WorkedClimbs.Of(climbs, model.Airframe.UnballastedMassG / 1000, maker);
+                double[] edrs = [.. evidence.Flights.Select(f => f.Edr).OfType<double>().Order()];
+                System.Random random = new(1);
+                double[] looks = [.. Enumerable.Range(0, LiftLooks).Select(_ => worked.CoreMps(mean, worked.DrawLift(random, edrs.Length == 0 ? double.NaN : edrs[edrs.Length / 2]))).Order()];
+                cores.AddRange([looks[LiftLooks / 4], looks[LiftLooks / 2], looks[3 * LiftLooks / 4]]);
+            }
+        }
+        cores.Sort();
+        return cores.Count == 0 ? UsualLift : (Round(cores[cores.Count / 4]), Round(cores[3 * cores.Count / 4]));
+    }
+
+    private static double Round(double mps) => Math.Round(mps, 1);
+
+    private static double Fine(double edr) => Math.Round(edr, 2);
+}

@@ -1,0 +1,178 @@
+using MathNet.Numerics.LinearAlgebra;
+using ThermalTrace.Decisions;
+using ThermalTrace.Learning;
+using ThermalTrace.Polars;
+
+namespace ThermalTrace.Advice;
+
+/// <summary>Makes a plan, step by step: what can be fitted, what is to be decided, what could be flown, what that is worth. docs/models/plan.md.</summary>
+internal sealed class TestPlanner
+{
+    // Common practice, no source, unless said otherwise.
+    private const double LaunchS = 25, LandingS = 35, TurnsS = 8;
+    private const double UsualWindMps = 3;
+    private const int MostFlightsInSession = 12, LeastFlights = 4;
+    private const double EnoughShare = 0.08;  // of what choosing now loses: two flights that save less are not asked for
+    private const double OneInTwenty = 1.6449; // quantile of the normal law
+
+    private readonly SeasonModel _model;
+    private readonly PlanAsked _asked;
+    private readonly IReadOnlyList<Option> _options;
+    private readonly IReadOnlyList<string> _cautions;
+    private readonly GlideWorth _worth;
+    private readonly PlanSearch _search;
+    private readonly Matrix<double> _now;
+    private readonly double _launchHeightM;
+    private readonly bool _launchSeen;
+
+    private TestPlanner(SeasonModel model, PlanAsked asked)
+    {
+        (_model, _asked) = (model, asked);
+        (_options, _cautions) = PlanOptions.Of(model.Airframe, model);
+        FlightFact[] flown = [.. model.Sessions.SelectMany(s => s.Evidence.Flights)];
+        double wind = flown.Select(f => f.WindMps).OfType<double>().DefaultIfEmpty(UsualWindMps).Average();
+        IReadOnlyList<PlanScene> scenes = PlanScenes.Of(asked, model);
+        double lift = scenes.Average(s => (s.LiftMps.Low + s.LiftMps.High) / 2);
+        DragTerms terms = new(model.Prediction, _options.Count, 0, lift, Drag.AirspeedSpread(wind));
+        double[] coefficients = Mean(model, _options, terms);
+        GlideInformation Glides(double windErrorMps, double factor) => new(terms, model.Prediction.Planform, coefficients, new TestDay(PolarFit.Usual, windErrorMps, factor));
+        _worth = GlideWorth.Of(model.Sessions, error => Glides(error, 1));
+        PlannedInformation known = new(model, _options, terms, _worth.Widening);
+        GlideInformation glides = Glides(GlideWorth.WindErrorMps(flown), _worth.Factor);
+        (_launchHeightM, _launchSeen) = LaunchHeight(model, wind);
+        IReadOnlyList<FlightChoice>[] choices =
+        [
+            .. _options.Select((o, k) => TestCards.For(glides, model.Prediction.Planform, o, _launchHeightM, model.Airframe.WingSpanM)
+                .Select(c => new FlightChoice(k, c, glides.Of(o.MassKg, o.Ballast, c.Legs))).ToArray()),
+        ];
+        _search = new PlanSearch(known, Decide(model, _options, terms, known, scenes, asked.Seed), choices);
+        _now = Matrix<double>.Build.DenseIdentity(known.Mean.Count);
+    }
+
+    /// <summary>Plans.</summary>
+    /// <param name="model">The season's.</param>
+    /// <param name="asked">What is asked.</param>
+    /// <param name="cancel">Stops the work.</param>
+    /// <exception cref="Units.UnusableInputException">Nothing is to be decided, or the wind asked for is beyond the model.</exception>
+    public static TestPlan Plan(SeasonModel model, PlanAsked asked, CancellationToken cancel = default) => new TestPlanner(model, asked).Plan(cancel);
+
+    private TestPlan Plan(CancellationToken cancel)
+    {
+        double[] losses = [.. _search.Decisions.Select(d => Loss(d, _now))];
+        PlanDecision leading = _search.Decisions[Array.IndexOf(losses, losses.Max())];
+        PlanStep Step(string name, int flights, Matrix<double> after) => new(name, flights, Lead(leading, after), _search.Decisions.Average(d => Loss(d, after)));
+
+        int most = _asked.Flights ?? MostFlightsInSession, sessions = (most + MostFlightsInSession - 1) / MostFlightsInSession;
+        IReadOnlyList<IReadOnlyList<FlightChoice>[]> path = _search.Grow(most / 2, sessions, cancel);
+        PlanStep[] growth = [Step("", 0, _now), .. path.Select((p, i) => Step("", 2 * (i + 1), _search.After(p)))];
+        int couples = _asked.Flights / 2 ?? Enough(growth);
+        IReadOnlyList<FlightChoice>[] flights = _search.Exchange(path[couples - 1], cancel);
+
+        Matrix<double> after = _search.After(flights), calm = After(flights, _worth.LogSpread), rough = After(flights, -_worth.LogSpread);
+        return new TestPlan
+        {
+            Options = _options,
+            Cautions = _cautions,
+            Outlooks = [.. _search.Decisions.OrderByDescending(d => ReferenceEquals(d, leading)).Select(d => Outlook(d, after, calm, rough))],
+            Flights = [.. flights.SelectMany((s, i) => Ordered(s, i + 1))],
+            Growth = growth,
+            Compared = [Step("as planned", 2 * couples, after), .. PlainPlans.Of(_search, flights, leading, _asked.Seed).Select(p => Step(p.Name, 2 * couples, p.After))],
+            Worth = _worth,
+            LaunchHeightM = _launchHeightM,
+            LaunchSeen = _launchSeen,
+            SeasonSeen = PlanScenes.FromSeason(_model),
+        };
+    }
+
+    private static int Enough(PlanStep[] growth)
+    {
+        for (int i = LeastFlights / 2; i < growth.Length - 1; i++)
+        {
+            if (!(growth[i].LossMps - growth[i + 1].LossMps >= EnoughShare * growth[0].LossMps))
+            {
+                return i;
+            }
+        }
+        return growth.Length - 1;
+    }
+
+    private DecisionOutlook Outlook(PlanDecision decision, Matrix<double> after, Matrix<double> calm, Matrix<double> rough)
+    {
+        Matrix<double> now = decision.Covariance(_now), left = decision.Covariance(after);
+        (double clear, double alike) = Preposterior.ChanceSettled(decision.MeansMps, now - left, left, decision.Rest, _asked.Seed);
+        return new DecisionOutlook(decision, Preposterior.Verdict(decision.MeansMps, now, decision.Rest, _asked.Seed), Lead(decision, _now), Lead(decision, after),
+            Lead(decision, calm), Lead(decision, rough), Loss(decision, _now), Loss(decision, after), clear, alike);
+    }
+
+    private static LeadSpread Lead(PlanDecision decision, Matrix<double> terms) =>
+        new(Math.Sqrt(decision.Difference(decision.Covariance(terms), decision.Rival)), Math.Sqrt(decision.RestVariance(decision.Rival)));
+
+    /// <summary>What choosing then loses on average against knowing the drag: what knowing it saves now, less what the flights save.</summary>
+    private double Loss(PlanDecision decision, Matrix<double> after)
+    {
+        double all = Preposterior.Gain(decision.MeansMps, decision.Covariance(_now), _asked.Seed);
+        return Math.Max(0, all - Preposterior.Gain(decision.MeansMps, decision.Covariance(_now - after), _asked.Seed));
+    }
+
+    private Matrix<double> After(IReadOnlyList<FlightChoice>[] flights, double logSpread)
+    {
+        double factor = Math.Exp(OneInTwenty * logSpread);
+        return _search.After([.. flights.Select(s => s.Select(f => f with { Information = f.Information * factor }).ToArray())]);
+    }
+
+    /// <summary>A session's flights there and back; what stands opposite each other about its middle has cards alike.</summary>
+    private IEnumerable<PlannedFlight> Ordered(IReadOnlyList<FlightChoice> flights, int session)
+    {
+        IReadOnlyList<int> order = FlightOrder.Of([.. _options.Select((_, k) => flights.Count(f => f.Option == k))]);
+        TestCard[] cards = new TestCard[order.Count];
+        for (int k = 0; k < _options.Count; k++)
+        {
+            int[] places = [.. Enumerable.Range(0, order.Count).Where(i => order[i] == k)];
+            TestCard[] own = [.. flights.Where(f => f.Option == k).Select(f => f.Card).OrderBy(c => c.Pairs.Average(p => p.AirspeedMps)).ThenBy(c => c.Pairs[0].AirspeedMps)];
+            for (int i = 0; i < own.Length; i++)
+            {
+                cards[i % 2 == 0 ? places[i / 2] : places[^(i / 2 + 1)]] = own[i];
+            }
+        }
+        return order.Select((k, i) => new PlannedFlight(session, k, cards[i], LaunchS + LandingS + cards[i].Seconds + TurnsS * cards[i].Pairs.Count));
+    }
+
+    private static PlanDecision[] Decide(SeasonModel model, IReadOnlyList<Option> options, DragTerms terms, PlannedInformation known, IReadOnlyList<PlanScene> scenes, int seed)
+    {
+        CurveMaker maker = new(terms, model.Prediction.Planform, 0);
+        List<double[]> draws = [known.Coefficients(known.Mean)];
+        for (int j = 0; j < known.Mean.Count; j++)
+        {
+            draws.Add(known.Coefficients(known.Mean + known.Root.Column(j)));
+            draws.Add(known.Coefficients(known.Mean - known.Root.Column(j)));
+        }
+        DrawnOptions drawn = new(options, model.Airframe.UnballastedMassG / 1000, maker, [.. draws], draws.Count);
+        return [.. scenes.Select(s => PlanDecision.Of(s, s.Draw(model.Habits, seed), drawn))];
+    }
+
+    private static double[] Mean(SeasonModel model, IReadOnlyList<Option> options, DragTerms terms)
+    {
+        PlannedInformation known = new(model, options, terms, 1);
+        return known.Coefficients(known.Mean);
+    }
+
+    /// <summary>Of the bare model in the usual wind: the season's launches, or what is usual for their kind.</summary>
+    private static (double HeightM, bool Seen) LaunchHeight(SeasonModel model, double windMps)
+    {
+        if (model.Launches is not { } launches)
+        {
+            return (model.Airframe.Launch switch
+            {
+                Sessions.LaunchKind.Hand => 12,
+                Sessions.LaunchKind.Bungee => 80,
+                Sessions.LaunchKind.Winch => 120,
+                Sessions.LaunchKind.Electric or Sessions.LaunchKind.Tow => 100,
+                _ => 40,
+            }, false);
+        }
+        const int looks = 99;
+        System.Random random = new(1);
+        double[] heights = [.. Enumerable.Range(0, looks).Select(_ => LaunchHeights.HeightM(launches.Draw(random), 1, windMps)).Order()];
+        return (heights[looks / 2], true);
+    }
+}

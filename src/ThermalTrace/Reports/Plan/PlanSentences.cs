@@ -1,0 +1,87 @@
+using System.Globalization;
+using ThermalTrace.Advice;
+using ThermalTrace.Decisions;
+using ThermalTrace.Learning;
+
+namespace ThermalTrace.Reports.Plan;
+
+/// <summary>The plan in a pilot's words; terminal, page and document say the same thing the same way.</summary>
+internal static class PlanSentences
+{
+    public const string HeavierCaution = "More mass lands faster and hits harder. Fly the legs upwind of yourself with nobody beneath, and turn into the wind when low.";
+
+    public const string HowToFly = "Hold each speed hands off on one line: out into the wind for the seconds given, turn, and straight back for as long. "
+        + "Wings level, flaps as they are. A speed that makes no way against the wind is flown across it, both ways.";
+
+    /// <summary>Whether flying pays, and what is left if not.</summary>
+    public static string Why(TestPlan plan, bool worth)
+    {
+        DecisionOutlook o = plan.Outlooks[0];
+        if (o.Decision.Rival < 0)
+        {
+            return "Only one ballast comes home in this wind, so there is nothing to tell apart.";
+        }
+        Option best = plan.Options[o.Decision.Options[o.Decision.Best]], rival = plan.Options[o.Decision.Options[o.Decision.Rival]];
+        double lead = o.Decision.MeansMps[o.Decision.Best] - o.Decision.MeansMps[o.Decision.Rival];
+        string stands = Text($"{Words.Capital(Short(best.BallastG))} leads {Short(rival.BallastG)} by {lead:0.00} m/s in {Wind(o.Decision.Scene)}, known to ±{Ninety(o.Now.Mps)} (9 times in 10).");
+        if (!worth)
+        {
+            return stands + (o.Verdict switch
+            {
+                "clear" => " That is clear already: more test glides will not change the choice.",
+                "no_difference" => " Nobody could feel the difference: more test glides will not make it matter.",
+                _ when o.Now.DragMps < o.Now.RestMps => " What is left open is how lift is found and worked, which test glides do not show: fly as you like and log it.",
+                _ => " Choosing now gives away less than anybody could feel: more test glides will not pay.",
+            });
+        }
+        return stands + (o.Now.DragMps >= o.Now.RestMps
+            ? " Most of that is drag, which test glides can settle."
+            : Text($" Test glides can settle the drag's part of that, ±{Ninety(o.Now.DragMps)}; the rest is how lift is found and worked."));
+    }
+
+    /// <summary>What to expect, in one sentence for a decision.</summary>
+    public static string Expect(PlanDecisionEntry d) => d.RivalBallastG is null ? ""
+        : Text($"In {Wind(d.WindMpsLow, d.WindMpsHigh)} the lead of {Short(d.BestBallastG)} over {Short(d.RivalBallastG.Value)} will be known to ±{Ninety(d.SpreadAfterMps)} m/s ")
+        + Text($"(±{Ninety(d.SpreadAfterMpsLow)} on a good day, ±{Ninety(d.SpreadAfterMpsHigh)} on a bad one) instead of ±{Ninety(d.SpreadMps)}; ")
+        + $"chance that the answer is clear: {Words.Percent(d.ChanceClear)}, that nobody could feel a difference: {Words.Percent(d.ChanceNoDifference)}.";
+
+    public static IReadOnlyList<string> Assumptions(TestPlan plan, SeasonModel model)
+    {
+        List<string> said =
+        [
+            plan.Worth.Sessions > 0
+                ? Text($"Weather, logger and hand as on the {plan.Worth.Sessions} past {(plan.Worth.Sessions == 1 ? "day" : "days")} that tell how much a glide is worth: {plan.Worth.Factor:0.0} times the usual, on one day in ten outside {plan.Worth.Factor * Math.Exp(-1.6449 * plan.Worth.LogSpread):0.0} to {plan.Worth.Factor * Math.Exp(1.6449 * plan.Worth.LogSpread):0.0} times.")
+                : "No day is logged yet: how much a glide is worth is taken from what is usual and may be off by a factor of three.",
+            plan.LaunchSeen ? Text($"Launches to {plan.LaunchHeightM:0} m, as logged.") : Text($"Launches to {plan.LaunchHeightM:0} m, which is usual for this kind of launch; none is logged yet."),
+            "Every leg straight and at its speed. What a day has in common (dew, the logger, the wind's error) is counted once a day, however many flights.",
+        ];
+        if (!plan.SeasonSeen && model.Sessions.Count == 0)
+        {
+            said.Add("Wind and lift that were not asked for are those in which models are usually flown.");
+        }
+        return said;
+    }
+
+    /// <summary>A speed as one trims for it.</summary>
+    public static string Trim(double airspeedMps, double leastSinkMps, double bestGlideMps) =>
+        airspeedMps < 0.97 * leastSinkMps ? "just above the stall"
+        : airspeedMps < (leastSinkMps + bestGlideMps) / 2 ? "least sink"
+        : airspeedMps < 1.12 * bestGlideMps ? "best glide"
+        : airspeedMps < 1.45 * bestGlideMps ? "fast"
+        : "very fast";
+
+    /// <summary>"none" or "35 g".</summary>
+    public static string Short(double ballastG) => ballastG == 0 ? "none" : Text($"{ballastG:0.#} g");
+
+    /// <summary>The ballasts in turn.</summary>
+    public static string Order(IEnumerable<PlanFlightEntry> flights) => string.Join(", ", flights.Select(f => Short(f.BallastG)));
+
+    public static string Wind(double low, double high) => low == high ? Text($"{low:0.#} m/s of wind") : Text($"{low:0.#} to {high:0.#} m/s of wind");
+
+    private static string Wind(PlanScene scene) => Wind(scene.WindMps.Low, scene.WindMps.High);
+
+    /// <summary>Half a 90 % interval, in hundredths, or thousandths where that is finer than a hundredth.</summary>
+    public static string Ninety(double spreadMps) => (1.6449 * spreadMps).ToString(1.6449 * spreadMps < 0.015 ? "0.000" : "0.00", CultureInfo.InvariantCulture);
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}
