@@ -11,6 +11,7 @@ internal static class Run
     private const string Usage = """
         Usage: dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [KIND] [--twice] [--csv FILE] [--out FILE]
                dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [KIND] --parts [--out FILE]
+               dotnet run -c Release --project tests/ThermalTrace.Calibration -- [SESSIONS] [FIRSTSEED] [PRESET] --plan [--out FILE]
                dotnet run -c Release --project tests/ThermalTrace.Calibration -- --from FILE [--from FILE …] [--out FILE]
 
           SESSIONS      of each kind, 6 if not given
@@ -18,6 +19,7 @@ internal static class Run
           KIND          only kinds whose name holds this text; their seeds stay the same
           --twice       each session also with twice and four times the flights
           --parts       fit each session's polar again without each part of what its bands account for
+          --plan        seasons of SESSIONS days: does what a plan expects of the next day come true
           --csv FILE    write a row for each session as it is done; sessions that are in the file already are not done again
           --out FILE    write the tables there too
           --from FILE   make the tables from such rows and simulate nothing
@@ -27,7 +29,7 @@ internal static class Run
     {
         List<string> plain = [], from = [];
         string? outFile = null, csvFile = null;
-        bool twice = false, parts = false;
+        bool twice = false, parts = false, plan = false;
         for (int i = 0; i < args.Length; i++)
         {
             switch (args[i])
@@ -46,6 +48,9 @@ internal static class Run
                     break;
                 case "--parts":
                     parts = true;
+                    break;
+                case "--plan":
+                    plan = true;
                     break;
                 default:
                     plain.Add(args[i]);
@@ -69,7 +74,11 @@ internal static class Run
         List<SessionResult> results = [.. from.SelectMany(Read)];
         string only = plain.Count > 2 ? plain[2] : "", text;
         bool complete = true;
-        if (parts)
+        if (plan)
+        {
+            text = PlanTruth.Write(sessions, firstSeed, only);
+        }
+        else if (parts)
         {
             List<PartsResult> found = [];
             complete = Split(sessions, firstSeed, only, found, cancel.Token);

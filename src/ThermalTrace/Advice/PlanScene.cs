@@ -8,7 +8,7 @@ namespace ThermalTrace.Advice;
 /// <param name="WindMps">At flying height, m/s.</param>
 /// <param name="LiftMps">At the core, m/s.</param>
 /// <param name="Edr">m^(2/3)/s.</param>
-internal sealed record PlanScene((double Low, double High) WindMps, (double Low, double High) LiftMps, (double Low, double High) Edr)
+internal sealed record PlanScene(AskedRange WindMps, AskedRange LiftMps, AskedRange Edr)
 {
     private const int Most = 64; // draws of a scene's air; what they leave of luck is the same for every option and every plan
     private const double ClimbHeightM = 50; // common practice, no source
@@ -27,9 +27,9 @@ internal sealed record PlanScene((double Low, double High) WindMps, (double Low,
         return [.. Enumerable.Range(0, Most).Select(d => new Air(winds[d], lifts[d], habits[(int)((long)d * habits.Count / Most)].At(ClimbHeightM, edrs[d], 0)))];
     }
 
-    private static double[] Even(System.Random random, (double Low, double High) range)
+    private static double[] Even(System.Random random, AskedRange range)
     {
-        double[] values = [.. Enumerable.Range(0, Most).Select(i => range.Low + (range.High - range.Low) * (i + 0.5) / Most)];
+        double[] values = [.. Enumerable.Range(0, Most).Select(i => range.Part((i + 0.5) / Most))];
         random.Shuffle(values);
         return values;
     }
@@ -39,13 +39,13 @@ internal sealed record PlanScene((double Low, double High) WindMps, (double Low,
 public sealed record PlanAsked
 {
     /// <summary>Wind at flying height, m/s.</summary>
-    public (double Low, double High)? WindMps { get; init; }
+    public AskedRange? WindMps { get; init; }
 
     /// <summary>Lift at the core, m/s.</summary>
-    public (double Low, double High)? LiftMps { get; init; }
+    public AskedRange? LiftMps { get; init; }
 
     /// <summary>Turbulence, m^(2/3)/s.</summary>
-    public (double Low, double High)? Edr { get; init; }
+    public AskedRange? Edr { get; init; }
 
     /// <summary>Number of flights, even; null to choose it.</summary>
     public int? Flights { get; init; }
@@ -58,15 +58,14 @@ public sealed record PlanAsked
 internal static class PlanScenes
 {
     // Where there is no season: winds, lift and turbulence in which models are flown. Common practice, no source.
-    private static readonly (double, double)[] UsualWinds = [(1, 3), (3, 5.5), (5.5, 8)];
-    private static readonly (double, double) UsualLift = (1, 2.5);
-    private const double CalmEdr = 0.05, EdrPerWind = 0.02, EdrShare = 0.4;
-    private const int MostSessions = 12, LiftLooks = 24, EnoughFlights = 6;
+    private static readonly AskedRange[] UsualWinds = [new(1, 3), new(3, 5.5), new(5.5, 8)];
+    private static readonly AskedRange UsualLift = new(1, 2.5);
+    private const int MostSessions = 12, LiftLooks = 24, EnoughFlights = 6, EnoughEdrs = 4;
 
     /// <summary>The scenes; one where the wind was asked for, else three.</summary>
     public static IReadOnlyList<PlanScene> Of(PlanAsked asked, SeasonModel model)
     {
-        (double Low, double High) lift = asked.LiftMps ?? SeasonLift(model);
+        AskedRange lift = asked.LiftMps ?? SeasonLift(model);
         FlightFact[] flights = [.. model.Sessions.SelectMany(s => s.Evidence.Flights).Where(f => f is { WindMps: not null, Spoiled: false }).OrderBy(f => f.WindMps)];
         if (asked.WindMps is { } wind)
         {
@@ -81,7 +80,7 @@ internal static class PlanScenes
             .. Enumerable.Range(0, 3).Select(t =>
             {
                 FlightFact[] third = flights[(t * flights.Length / 3)..((t + 1) * flights.Length / 3)];
-                (double, double) w = (Round(third[0].WindMps!.Value), Round(third[^1].WindMps!.Value));
+                AskedRange w = new(Round(third[0].WindMps!.Value), Round(third[^1].WindMps!.Value));
                 return new PlanScene(w, lift, asked.Edr ?? Turbulence(w, third));
             }),
         ];
@@ -91,15 +90,15 @@ internal static class PlanScenes
     public static bool FromSeason(SeasonModel model) => model.Sessions.SelectMany(s => s.Evidence.Flights).Count(f => f is { WindMps: not null, Spoiled: false }) >= EnoughFlights;
 
     /// <summary>The middle half of what flights in such wind met; by the wind alone where too few did.</summary>
-    private static (double, double) Turbulence((double Low, double High) wind, FlightFact[] flights)
+    private static AskedRange Turbulence(AskedRange wind, FlightFact[] flights)
     {
         double[] known = [.. flights.Where(f => f.Edr is not null && f.WindMps >= wind.Low - 0.5 && f.WindMps <= wind.High + 0.5).Select(f => f.Edr!.Value).Order()];
-        double expected = CalmEdr + EdrPerWind * (wind.Low + wind.High) / 2;
-        return known.Length >= 4 ? (Fine(known[known.Length / 4]), Fine(known[3 * known.Length / 4])) : (Fine(expected * (1 - EdrShare)), Fine(expected * (1 + EdrShare)));
+        double expected = SurfaceWind.ExpectedEdr(wind.Middle, Ground.Grass), share = Math.Exp(SurfaceWind.EdrSpread);
+        return known.Length >= EnoughEdrs ? new AskedRange(Fine(known[known.Length / 4]), Fine(known[3 * known.Length / 4])) : new AskedRange(Fine(expected / share), Fine(expected * share));
     }
 
     /// <summary>The middle half of the lift that the last sessions' climbs tell of.</summary>
-    private static (double, double) SeasonLift(SeasonModel model)
+    private static AskedRange SeasonLift(SeasonModel model)
     {
         List<double> cores = [];
         DragTerms terms = new(model.Prediction, 1, 0, 0, 1);
@@ -122,7 +121,7 @@ internal static class PlanScenes
             }
         }
         cores.Sort();
-        return cores.Count == 0 ? UsualLift : (Round(cores[cores.Count / 4]), Round(cores[3 * cores.Count / 4]));
+        return cores.Count == 0 ? UsualLift : new AskedRange(Round(cores[cores.Count / 4]), Round(cores[3 * cores.Count / 4]));
     }
 
     private static double Round(double mps) => Math.Round(mps, 1);

@@ -21,29 +21,31 @@ internal sealed class TestPlanner
     private readonly IReadOnlyList<string> _cautions;
     private readonly GlideWorth _worth;
     private readonly PlanSearch _search;
+    private readonly GlideInformation _glides;
     private readonly Matrix<double> _now;
     private readonly double _launchHeightM;
     private readonly bool _launchSeen;
 
-    private TestPlanner(SeasonModel model, PlanAsked asked)
+    /// <summary>Takes stock; throws as <see cref="Plan(SeasonModel, PlanAsked, CancellationToken)"/> does.</summary>
+    internal TestPlanner(SeasonModel model, PlanAsked asked)
     {
         (_model, _asked) = (model, asked);
-        (_options, _cautions) = PlanOptions.Of(model.Airframe, model);
+        (_options, _cautions) = PlanOptions.Of(model);
         FlightFact[] flown = [.. model.Sessions.SelectMany(s => s.Evidence.Flights)];
         double wind = flown.Select(f => f.WindMps).OfType<double>().DefaultIfEmpty(UsualWindMps).Average();
         IReadOnlyList<PlanScene> scenes = PlanScenes.Of(asked, model);
-        double lift = scenes.Average(s => (s.LiftMps.Low + s.LiftMps.High) / 2);
+        double lift = scenes.Average(s => s.LiftMps.Middle);
         DragTerms terms = new(model.Prediction, _options.Count, 0, lift, Drag.AirspeedSpread(wind));
         double[] coefficients = Mean(model, _options, terms);
-        GlideInformation Glides(double windErrorMps, double factor) => new(terms, model.Prediction.Planform, coefficients, new TestDay(PolarFit.Usual, windErrorMps, factor));
-        _worth = GlideWorth.Of(model.Sessions, error => Glides(error, 1));
+        GlideInformation OnDay(double windErrorMps, double factor) => new(terms, model.Prediction.Planform, coefficients, new TestDay(PolarFit.Usual, windErrorMps, factor));
+        _worth = GlideWorth.Of(model.Sessions, error => OnDay(error, 1));
         PlannedInformation known = new(model, _options, terms, _worth.Widening);
-        GlideInformation glides = Glides(GlideWorth.WindErrorMps(flown), _worth.Factor);
+        _glides = OnDay(GlideWorth.WindErrorMps(flown), _worth.Factor);
         (_launchHeightM, _launchSeen) = LaunchHeight(model, wind);
         IReadOnlyList<FlightChoice>[] choices =
         [
-            .. _options.Select((o, k) => TestCards.For(glides, model.Prediction.Planform, o, _launchHeightM, model.Airframe.WingSpanM)
-                .Select(c => new FlightChoice(k, c, glides.Of(o.MassKg, o.Ballast, c.Legs))).ToArray()),
+            .. _options.Select((o, k) => TestCards.For(_glides, model.Prediction.Planform, o, _launchHeightM, model.Airframe.WingSpanM)
+                .Select(c => new FlightChoice(k, c, _glides.Of(o.MassKg, o.Ballast, c.Legs))).ToArray()),
         ];
         _search = new PlanSearch(known, Decide(model, _options, terms, known, scenes, asked.Seed), choices);
         _now = Matrix<double>.Build.DenseIdentity(known.Mean.Count);
@@ -56,10 +58,24 @@ internal sealed class TestPlanner
     /// <exception cref="Units.UnusableInputException">Nothing is to be decided, or the wind asked for is beyond the model.</exception>
     public static TestPlan Plan(SeasonModel model, PlanAsked asked, CancellationToken cancel = default) => new TestPlanner(model, asked).Plan(cancel);
 
+    /// <summary>What is known, what could be flown and what is to be decided.</summary>
+    internal PlanSearch Search => _search;
+
+    /// <summary>What legs would tell.</summary>
+    internal GlideInformation Glides => _glides;
+
+    /// <summary>The ballasts.</summary>
+    internal IReadOnlyList<Option> Options => _options;
+
+    /// <summary>What glides told on past days.</summary>
+    internal GlideWorth Worth => _worth;
+
+    /// <summary>The decision in which the choice now loses most.</summary>
+    internal PlanDecision Leading => _search.Decisions.MaxBy(d => Loss(d, _now))!;
+
     private TestPlan Plan(CancellationToken cancel)
     {
-        double[] losses = [.. _search.Decisions.Select(d => Loss(d, _now))];
-        PlanDecision leading = _search.Decisions[Array.IndexOf(losses, losses.Max())];
+        PlanDecision leading = Leading;
         PlanStep Step(string name, int flights, Matrix<double> after) => new(name, flights, Lead(leading, after), _search.Decisions.Average(d => Loss(d, after)));
 
         int most = _asked.Flights ?? MostFlightsInSession, sessions = (most + MostFlightsInSession - 1) / MostFlightsInSession;
@@ -159,20 +175,10 @@ internal sealed class TestPlanner
     /// <summary>Of the bare model in the usual wind: the season's launches, or what is usual for their kind.</summary>
     private static (double HeightM, bool Seen) LaunchHeight(SeasonModel model, double windMps)
     {
-        if (model.Launches is not { } launches)
-        {
-            return (model.Airframe.Launch switch
-            {
-                Sessions.LaunchKind.Hand => 12,
-                Sessions.LaunchKind.Bungee => 80,
-                Sessions.LaunchKind.Winch => 120,
-                Sessions.LaunchKind.Electric or Sessions.LaunchKind.Tow => 100,
-                _ => 40,
-            }, false);
-        }
         const int looks = 99;
+        UsualLaunch launch = UsualLaunch.For(model, null);
         System.Random random = new(1);
-        double[] heights = [.. Enumerable.Range(0, looks).Select(_ => LaunchHeights.HeightM(launches.Draw(random), 1, windMps)).Order()];
-        return (heights[looks / 2], true);
+        double[] heights = [.. Enumerable.Range(0, looks).Select(_ => LaunchHeights.HeightM(launch.Heights.Draw(random), 1, windMps)).Order()];
+        return launch.UsualM is { } usual ? (usual, false) : (heights[looks / 2], true);
     }
 }
