@@ -28,6 +28,7 @@ public static class CommandLine
             PredictCommand.Create(terminal),
             CardCommand.Create(terminal),
             SuggestCommand.Create(terminal),
+            PlanCommand.Create(terminal),
             SimulateCommand.Create(terminal),
         };
         // A file's name may begin with @.

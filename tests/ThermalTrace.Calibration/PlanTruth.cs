@@ -67,6 +67,8 @@ internal static class PlanTruth
             table.Append(CultureInfo.InvariantCulture, $"| {r.Preset} | {r.Session} | {r.Worth:0.00} | {r.Now:0.0000} | {r.Expected:0.0000} ({r.Low:0.0000} to {r.High:0.0000}) | {r.Achieved:0.0000} | {r.Moved:0.0000} | ±{r.ExpectedMove:0.0000} |\n");
         }
         double[] logs = [.. rows.Select(r => Math.Log(r.Achieved / r.Expected))];
+        double Drop(double after, Row r) => Math.Sqrt(Math.Max(r.Now * r.Now - after * after, 0));
+        table.Append(CultureInfo.InvariantCulture, $"\nMoves over what was achieved, root mean square: {Math.Sqrt(rows.Average(r => Math.Pow(r.Moved / Drop(r.Achieved, r), 2))):0.00}; achieved move over expected: {Math.Exp(rows.Average(r => Math.Log(Drop(r.Achieved, r) / r.ExpectedMove))):0.00}.\n");
         table.Append(CultureInfo.InvariantCulture, $"\nAchieved over expected: {Math.Exp(logs.Average()):0.00}, scatter {Math.Sqrt(logs.Average(l => (l - logs.Average()) * (l - logs.Average()))):0.00} of its logarithm; ")
             .Append(CultureInfo.InvariantCulture, $"within calm to rough: {rows.Count(r => r.Achieved >= r.Low && r.Achieved <= r.High)} of {rows.Count}; ")
             .Append(CultureInfo.InvariantCulture, $"moves over expected, root mean square: {Math.Sqrt(rows.Average(r => Math.Pow(r.Moved / r.ExpectedMove, 2))):0.00}.\n");

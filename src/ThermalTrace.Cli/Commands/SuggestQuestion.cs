@@ -9,7 +9,7 @@ namespace ThermalTrace.Cli.Commands;
 internal sealed class SuggestQuestion
 {
     // Beyond these a model is not flown, or a unit was mistaken.
-    private const double MostWindMps = 40, MostLiftMps = 15, MostEdr = 1.5;
+    internal const double MostWindMps = 40, MostLiftMps = 15, MostEdr = 1.5;
     private static readonly UnitFamily Temperature = new("temperature", [new TypedUnit("°C", 1, 273.15, "c", "degc"), .. UnitFamily.Temperature.Units.Where(u => u.Symbol != "°C")]);
 
     private readonly Option<AskedRange?> _wind = Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, MostWindMps, "Wind at flying height: 4m/s, a range 3..6m/s, or calm, light, gentle, moderate, fresh.");
@@ -80,7 +80,7 @@ internal sealed class SuggestQuestion
         };
     }
 
-    private static Option<AskedRange?> Range(string name, string helpName, UnitFamily family, IReadOnlyDictionary<string, AskedRange>? words, double least, double most, string about) => new(name)
+    internal static Option<AskedRange?> Range(string name, string helpName, UnitFamily family, IReadOnlyDictionary<string, AskedRange>? words, double least, double most, string about) => new(name)
     {
         HelpName = helpName,
         Description = about,

@@ -17,38 +17,77 @@ internal sealed record GlideWorth(double Factor, double LogSpread, int Sessions,
     // Without past days: half or double is nothing special. Worth one day beside those seen. Common practice, no source.
     private const double UnknownLogSpread = 0.6;
     private const double UsualWidening = 1.2; // common practice, no source
-    private const double PieceS = 20, LeastGlideS = 30;
+    private const double PieceS = 20, LeastGlideS = 30, Least = 0.02, Most = 50;
+    private static readonly double[] Speeds = [0.8, 1, 1.25]; // about the mean; common practice, no source
     private const int MostSessions = 40;      // the last ones: enough for a mean, and no waiting with a long logbook
 
     /// <summary>From the sessions.</summary>
     /// <param name="sessions">In order of their days.</param>
-    /// <param name="make">Information of legs on a day whose glides are worth 1, for a session's mean wind error.</param>
-    public static GlideWorth Of(IReadOnlyList<SeasonSession> sessions, Func<double, GlideInformation> make)
+    /// <param name="prediction">Of the airframe as it is now.</param>
+    /// <param name="mean">The airframe's terms as tuned.</param>
+    public static GlideWorth Of(IReadOnlyList<SeasonSession> sessions, Prediction prediction, Vector<double> mean)
     {
         List<double> logs = [];
         List<double> widenings = [];
         foreach (SessionEvidence evidence in sessions.TakeLast(MostSessions).Select(s => s.Evidence))
         {
-            FlightFact[] flights = [.. evidence.Flights.Where(f => f is { Counts: true, GlideWayM: > 0 } && f.GlideS > LeastGlideS)];
-            if (evidence.Information.Count == 0 || flights.Length == 0)
+            if (Of(evidence, prediction, mean) is { } factor)
             {
-                continue;
-            }
-            GlideInformation legs = make(WindErrorMps(flights));
-            double expected = flights.Sum(f => OfAllDrag(legs.Of(f.MassKg, 0, Legs(f.GlideWayM!.Value / f.GlideS, f.GlideS))));
-            int n = evidence.Terms.Count;
-            double found = OfAllDrag(Matrix<double>.Build.Dense(n, n, (a, b) => evidence.Information[a * n + b]));
-            if (expected > 0 && found > 0)
-            {
-                logs.Add(Math.Log(found / expected));
+                logs.Add(Math.Log(factor));
                 widenings.Add(evidence.Widening);
             }
         }
-        double mean = logs.Sum() / (logs.Count + 1.0);
-        double variance = (UnknownLogSpread * UnknownLogSpread + logs.Sum(l => (l - mean) * (l - mean))) / (logs.Count + 1.0);
+        double middle = logs.Sum() / (logs.Count + 1.0);
+        double variance = (UnknownLogSpread * UnknownLogSpread + logs.Sum(l => (l - middle) * (l - middle))) / (logs.Count + 1.0);
         // The day to come differs from the mean as days do; the mean itself is not known exactly either.
         double spread = Math.Sqrt(variance * (1 + 1.0 / (logs.Count + 1.0)));
-        return new GlideWorth(Math.Exp(mean), spread, logs.Count, widenings.Count == 0 ? UsualWidening : Middle(widenings));
+        return new GlideWorth(Math.Exp(middle), spread, logs.Count, widenings.Count == 0 ? UsualWidening : Middle(widenings));
+    }
+
+    /// <summary>
+    /// By what the usual information of a session's glides is to be multiplied so that it narrows the drag from geometry by as much, over
+    /// all its directions, as the session did. Null for a session without glides, or with several cambers.
+    /// </summary>
+    private static double? Of(SessionEvidence evidence, Prediction prediction, Vector<double> mean)
+    {
+        FlightFact[] flights = [.. evidence.Flights.Where(f => f is { Counts: true, GlideWayM: > 0 } && f.GlideS > LeastGlideS)];
+        int ballasts = evidence.BallastsG.Count, n = DragTerms.Common + ballasts;
+        if (flights.Length == 0 || evidence.Terms.Count != n || DragPool.Of(evidence, prediction) is not { } found)
+        {
+            return null;
+        }
+        DragTerms terms = new(prediction, ballasts, 0, 0, 1);
+        double[] coefficients = new double[n];
+        for (int j = 0; j < TunedDrag.Airframe; j++)
+        {
+            coefficients[j] = mean[j];
+        }
+        GlideInformation legs = new(terms, prediction.Planform, coefficients, new TestDay(PolarFit.Usual, WindErrorMps(flights), 1));
+        Matrix<double> usual = Matrix<double>.Build.Dense(n, n);
+        foreach ((FlightFact f, int i) in flights.Select((f, i) => (f, i)))
+        {
+            int ballast = evidence.BallastsG.ToList().FindIndex(b => Math.Abs(b - f.BallastG!.Value) < TunedDrag.SameBallastG);
+            usual += ballast < 0 ? 0 * usual : legs.Of(f.MassKg, ballast, Legs(f.GlideWayM!.Value / f.GlideS, f.GlideS, i));
+        }
+        Matrix<double> scale = Scale(terms, ballasts);
+        double Narrowing(DragPool.Part part) => (Matrix<double>.Build.DenseIdentity(scale.RowCount) + scale.TransposeThisAndMultiply(part.Information) * scale).Determinant() is > 0 and double d ? Math.Log(d) : 0;
+        double goal = Narrowing(found), low = Math.Log(Least), high = Math.Log(Most);
+        for (int step = 0; step < 14; step++)
+        {
+            double half = (low + high) / 2;
+            DragPool.Part part = DragPool.Of(evidence with { Information = (usual * Math.Exp(half)).ToRowMajorArray() }, prediction)!;
+            (low, high) = Narrowing(part) < goal ? (half, high) : (low, half);
+        }
+        return Math.Exp((low + high) / 2);
+    }
+
+    /// <summary>A root of the prior covariance of the airframe's terms and the ballasts' departures.</summary>
+    private static Matrix<double> Scale(DragTerms terms, int ballasts)
+    {
+        int a = TunedDrag.Airframe, size = a + ballasts;
+        Matrix<double> prior = Matrix<double>.Build.DenseDiagonal(size, size, terms.PriorCovariance[DragTerms.Common, DragTerms.Common]);
+        prior.SetSubMatrix(0, 0, terms.PriorCovariance.SubMatrix(0, a, 0, a));
+        return prior.Cholesky().Factor;
     }
 
     /// <summary>Usual standard error of a flight's mean wind, m/s.</summary>
@@ -65,16 +104,13 @@ internal sealed record GlideWorth(double Factor, double LogSpread, int Sessions,
         return values[values.Count / 2];
     }
 
-    /// <summary>Information on a share of all drag, everything else known: the discrepancy's nodes together.</summary>
-    private static double OfAllDrag(Matrix<double> information) =>
-        information.SubMatrix(DragTerms.Physical, DragTerms.Nodes, DragTerms.Physical, DragTerms.Nodes).Enumerate().Sum();
-
-    private static List<PlannedLeg> Legs(double airspeedMps, double seconds)
+    /// <summary>As a pilot flies: about the mean speed, slower, faster, in legs out and back.</summary>
+    private static List<PlannedLeg> Legs(double airspeedMps, double seconds, int flight)
     {
         List<PlannedLeg> legs = [];
         for (double left = seconds; left >= PieceS / 2; left -= PieceS)
         {
-            legs.Add(new PlannedLeg(airspeedMps, Math.Min(left, PieceS), legs.Count % 2 * Math.PI));
+            legs.Add(new PlannedLeg(airspeedMps * Speeds[(flight + legs.Count / 2) % Speeds.Length], Math.Min(left, PieceS), legs.Count % 2 * Math.PI));
         }
         return legs;
     }

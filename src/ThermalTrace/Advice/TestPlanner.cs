@@ -37,10 +37,9 @@ internal sealed class TestPlanner
         double lift = scenes.Average(s => s.LiftMps.Middle);
         DragTerms terms = new(model.Prediction, _options.Count, 0, lift, Drag.AirspeedSpread(wind));
         double[] coefficients = Mean(model, _options, terms);
-        GlideInformation OnDay(double windErrorMps, double factor) => new(terms, model.Prediction.Planform, coefficients, new TestDay(PolarFit.Usual, windErrorMps, factor));
-        _worth = GlideWorth.Of(model.Sessions, error => OnDay(error, 1));
+        _worth = GlideWorth.Of(model.Sessions, model.Prediction, model.Drag.Mean);
         PlannedInformation known = new(model, _options, terms, _worth.Widening);
-        _glides = OnDay(GlideWorth.WindErrorMps(flown), _worth.Factor);
+        _glides = new GlideInformation(terms, model.Prediction.Planform, coefficients, new TestDay(PolarFit.Usual, GlideWorth.WindErrorMps(flown), _worth.Factor));
         (_launchHeightM, _launchSeen) = LaunchHeight(model, wind);
         IReadOnlyList<FlightChoice>[] choices =
         [

@@ -73,8 +73,17 @@ internal static class PlanSentences
     /// <summary>"none" or "35 g".</summary>
     public static string Short(double ballastG) => ballastG == 0 ? "none" : Text($"{ballastG:0.#} g");
 
-    /// <summary>The ballasts in turn.</summary>
-    public static string Order(IEnumerable<PlanFlightEntry> flights) => string.Join(", ", flights.Select(f => Short(f.BallastG)));
+    /// <summary>How many flights, how long, the ballasts in turn.</summary>
+    public static string Headline(PlanDocument plan)
+    {
+        int days = plan.Flights.Select(f => f.Session).Distinct().Count();
+        return $"{Words.Plural(plan.Flights.Count, "flight")}{(days > 1 ? $" on {Words.Plural(days, "day")}" : "")}, "
+            + Text($"about {plan.Minutes:0} minutes: ") + string.Join(", ", plan.Flights.Select(f => Short(f.BallastG)));
+    }
+
+    /// <summary>A flight's pairs of legs, those alike together.</summary>
+    public static IReadOnlyList<string> Pairs(PlanFlightEntry flight) =>
+        [.. flight.Pairs.GroupBy(p => p).Select(g => (g.Count() > 1 ? Text($"{g.Count()} x ") : "") + Text($"{g.Key.AirspeedMps:0.#} m/s for {g.Key.SecondsEach:0} s ({g.Key.Trim})"))];
 
     public static string Wind(double low, double high) => low == high ? Text($"{low:0.#} m/s of wind") : Text($"{low:0.#} to {high:0.#} m/s of wind");
 

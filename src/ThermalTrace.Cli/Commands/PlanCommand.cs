@@ -1,0 +1,81 @@
+using System.CommandLine;
+using ThermalTrace.Advice;
+using ThermalTrace.Reports.Plan;
+using ThermalTrace.Sessions;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Cli.Commands;
+
+/// <summary><c>plan</c>: the test glides to fly next.</summary>
+internal static class PlanCommand
+{
+    private const int MostFlights = 48; // four days of twelve
+
+    public static Command Create(Terminal terminal)
+    {
+        Option<string> airframe = new("--airframe") { HelpName = "AIRFRAME", Description = "An airframe.json, or a folder that holds one.", Required = true };
+        Option<AskedRange?> wind = SuggestQuestion.Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, SuggestQuestion.MostWindMps,
+            "Wind at flying height that the choice is for, such as 3..6m/s; left out, the winds of the season.");
+        Option<AskedRange?> lift = SuggestQuestion.Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, SuggestQuestion.MostLiftMps,
+            "Rise of the air in a thermal's core; left out, that of the season.");
+        Option<AskedRange?> turbulence = SuggestQuestion.Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, SuggestQuestion.MostEdr,
+            "EDR in m^(2/3)/s, a range, or calm, light, moderate, rough, wooded; left out, that of the season in such wind.");
+        Option<int?> flights = new("--flights")
+        {
+            HelpName = "N",
+            Description = $"How many flights, an even number from 2 to {MostFlights}; left out, as many as pay.",
+            CustomParser = result =>
+            {
+                string text = result.Tokens[0].Value;
+                if (int.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, out int count) && count is >= 2 and <= MostFlights && count % 2 == 0)
+                {
+                    return count;
+                }
+                result.AddError($"--flights \"{text}\" is not possible; expected an even number from 2 to {MostFlights}, so that each ballast is flown on the way there and on the way back");
+                return null;
+            },
+        };
+        Option<string[]> results = new("--results")
+        {
+            HelpName = "FILE",
+            Description = "Finished debriefs (results.json) to rest on, in place of the logbook.",
+            AllowMultipleArgumentsPerToken = true,
+            DefaultValueFactory = _ => [],
+        };
+        Option<string?> logbook = new("--logbook") { HelpName = "FILE", Description = "The logbook to rest on, where it is not in its usual place." };
+        Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a sheet to print, with boxes to fill in at the field." };
+        Option<bool> json = new("--json") { Description = "Print the document alone." };
+        Command command = new("plan", "Plans the test glides to fly next: which ballasts, which speeds, in which order, and what each would tell.")
+        {
+            airframe, wind, lift, turbulence, flights, results, logbook, page, json,
+        };
+        command.SetWork(terminal, (parsed, cancel) =>
+        {
+            string? sheet = parsed.GetValue(page);
+            Airframe model = SessionFolder.ReadAirframe(parsed.GetRequiredValue(airframe));
+            SeasonSource season = SeasonSource.For(model, parsed.GetValue(results) ?? [], parsed.GetValue(logbook));
+            PlanAsked asked = new() { WindMps = parsed.GetValue(wind), LiftMps = parsed.GetValue(lift), Edr = parsed.GetValue(turbulence), Flights = parsed.GetValue(flights) };
+            // Before the work, so that a place that cannot be written to is found out at once.
+            using OutputFiles? files = sheet is null ? null : FilesFor(sheet);
+            PlanDocument document = FlightPlan.Run(model, season.Sessions, asked, cancel);
+            files?.AddText(Path.GetFileName(sheet!), writer => PlanSheet.Write(writer, document));
+            files?.MoveIntoPlace(overwrite: true, cancel);
+            terminal.Output.Write(parsed.GetValue(json) ? JsonText.Of(document) : PlanSummary.Write(document, terminal.Width));
+            if (sheet is not null)
+            {
+                terminal.Say($"Sheet: {sheet}");
+            }
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static OutputFiles FilesFor(string sheet)
+    {
+        if (Path.GetFileName(sheet).Length == 0 || Directory.Exists(sheet))
+        {
+            throw new WrongUsageException($"--out {sheet}: is a folder; expected a file to write, such as plan.html");
+        }
+        return new OutputFiles(Path.GetDirectoryName(Path.GetFullPath(sheet))!, "--out");
+    }
+}
