@@ -104,6 +104,6 @@ internal static class PlanTruth
         {
             legs.Add(new PlannedLeg(least * SpeedShares[(number + legs.Count) / 2 * 2 % SpeedShares.Length], Math.Min(left, LegS), legs.Count % 2 * Math.PI));
         }
-        return new FlightChoice(option.Ballast, new TestCard([]), planner.Glides.Of(option.MassKg, option.Ballast, legs));
+        return new FlightChoice(option.Ballast, new GlideCard([]), planner.Glides.Of(option.MassKg, option.Ballast, legs));
     }
 }

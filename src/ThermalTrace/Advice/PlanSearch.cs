@@ -7,7 +7,7 @@ namespace ThermalTrace.Advice;
 /// <param name="Option">Index of the ballast.</param>
 /// <param name="Card">Its legs.</param>
 /// <param name="Information">Over the session's terms.</param>
-internal sealed record FlightChoice(int Option, TestCard Card, Matrix<double> Information);
+internal sealed record FlightChoice(int Option, GlideCard Card, Matrix<double> Information);
 
 /// <summary>
 /// Which flights to fly: two of one ballast at a time, those that are worth most to the decisions; then each flight's card is changed
@@ -16,7 +16,8 @@ internal sealed record FlightChoice(int Option, TestCard Card, Matrix<double> In
 /// <param name="Known">What is known, and how it adds up.</param>
 /// <param name="Decisions">What is to be decided; each counts the same.</param>
 /// <param name="Choices">By option, the flights that can be flown.</param>
-internal sealed record PlanSearch(PlannedInformation Known, IReadOnlyList<PlanDecision> Decisions, IReadOnlyList<FlightChoice>[] Choices)
+/// <param name="Always">Options of which each day has a couple, whatever they are worth: the two that are hardest to tell apart, side by side.</param>
+internal sealed record PlanSearch(PlannedInformation Known, IReadOnlyList<PlanDecision> Decisions, IReadOnlyList<FlightChoice>[] Choices, IReadOnlyList<int> Always)
 {
     private const int Rounds = 2;
     private const double Enough = 1.002; // another card for less is not worth its own line on the sheet
@@ -33,19 +34,17 @@ internal sealed record PlanSearch(PlannedInformation Known, IReadOnlyList<PlanDe
         for (int c = 0; c < couples; c++)
         {
             int s = c % sessions;
-            FlightChoice? best = null;
-            double most = double.NegativeInfinity;
-            foreach (FlightChoice choice in Choices.SelectMany(o => o))
+            FlightChoice Best(IEnumerable<FlightChoice> choices, double times)
             {
                 cancel.ThrowIfCancellationRequested();
-                double worth = WorthOf(sums, s, sums[s] + 2 * choice.Information);
-                if (worth > most)
-                {
-                    (best, most) = (choice, worth);
-                }
+                return choices.MaxBy(choice => WorthOf(sums, s, sums[s] + times * choice.Information))!;
             }
-            taken[s].AddRange([best!, best!]);
-            sums[s] += 2 * best!.Information;
+            FlightChoice first = Best(c / sessions < Always.Count ? Choices[Always[c / sessions]] : Choices.SelectMany(o => o), 2);
+            sums[s] += first.Information;
+            FlightChoice[] others = [.. Choices[first.Option].Where(choice => Spans([first, choice]))];
+            FlightChoice second = others.Length == 0 ? first : Best(others, 1);
+            sums[s] += second.Information;
+            taken[s].AddRange([first, second]);
             path.Add([.. taken.Select(t => t.ToArray())]);
         }
         return path;
@@ -68,6 +67,11 @@ internal sealed record PlanSearch(PlannedInformation Known, IReadOnlyList<PlanDe
                     foreach (FlightChoice choice in Choices[taken[s][f].Option])
                     {
                         cancel.ThrowIfCancellationRequested();
+                        FlightChoice[] then = [.. taken[s].Where((t, i) => i != f && t.Option == choice.Option), choice];
+                        if (Spans(taken[s].Where(t => t.Option == choice.Option)) && !Spans(then))
+                        {
+                            continue;
+                        }
                         double worth = WorthOf(sums, s, others + choice.Information);
                         if (worth > now * Enough)
                         {
@@ -84,6 +88,9 @@ internal sealed record PlanSearch(PlannedInformation Known, IReadOnlyList<PlanDe
         }
         return [.. taken];
     }
+
+    /// <summary>True for more than one speed: glides all at one speed could not show that the curve is another.</summary>
+    private static bool Spans(IEnumerable<FlightChoice> flights) => flights.SelectMany(f => f.Card.Pairs.Select(p => p.AirspeedMps)).Distinct().Skip(1).Any();
 
     /// <summary>Covariance of the scaled terms once flights are flown.</summary>
     public Matrix<double> After(IReadOnlyList<FlightChoice>[] flights) => After([.. flights.Select(Sum)]);

@@ -7,7 +7,7 @@ namespace ThermalTrace.Advice;
 /// <param name="Option">Index of its ballast.</param>
 /// <param name="Card">Its legs.</param>
 /// <param name="AirS">Launch to landing, about.</param>
-internal sealed record PlannedFlight(int Session, int Option, TestCard Card, double AirS);
+internal sealed record PlannedFlight(int Session, int Option, GlideCard Card, double AirS);
 
 /// <summary>What is known of a lead: standard deviations, m/s.</summary>
 /// <param name="DragMps">What glides can narrow.</param>

@@ -43,11 +43,13 @@ internal sealed class TestPlanner
         (_launchHeightM, _launchSeen) = LaunchHeight(model, wind);
         IReadOnlyList<FlightChoice>[] choices =
         [
-            .. _options.Select((o, k) => TestCards.For(_glides, model.Prediction.Planform, o, _launchHeightM, model.Airframe.WingSpanM)
+            .. _options.Select((o, k) => GlideCards.For(_glides, model.Prediction.Planform, o, _launchHeightM, model.Airframe.WingSpanM)
                 .Select(c => new FlightChoice(k, c, _glides.Of(o.MassKg, o.Ballast, c.Legs))).ToArray()),
         ];
-        _search = new PlanSearch(known, Decide(model, _options, terms, known, scenes, asked.Seed), choices);
         _now = Matrix<double>.Build.DenseIdentity(known.Mean.Count);
+        PlanDecision[] decisions = Decide(model, _options, terms, known, scenes, asked.Seed);
+        Leading = decisions.MaxBy(d => Loss(d, _now))!;
+        _search = new PlanSearch(known, decisions, choices, [.. new[] { Leading.Best, Leading.Rival }.Where(k => k >= 0).Select(k => Leading.Options[k])]);
     }
 
     /// <summary>Plans.</summary>
@@ -70,7 +72,7 @@ internal sealed class TestPlanner
     internal GlideWorth Worth => _worth;
 
     /// <summary>The decision in which the choice now loses most.</summary>
-    internal PlanDecision Leading => _search.Decisions.MaxBy(d => Loss(d, _now))!;
+    internal PlanDecision Leading { get; }
 
     private TestPlan Plan(CancellationToken cancel)
     {
@@ -139,11 +141,11 @@ internal sealed class TestPlanner
     private IEnumerable<PlannedFlight> Ordered(IReadOnlyList<FlightChoice> flights, int session)
     {
         IReadOnlyList<int> order = FlightOrder.Of([.. _options.Select((_, k) => flights.Count(f => f.Option == k))]);
-        TestCard[] cards = new TestCard[order.Count];
+        GlideCard[] cards = new GlideCard[order.Count];
         for (int k = 0; k < _options.Count; k++)
         {
             int[] places = [.. Enumerable.Range(0, order.Count).Where(i => order[i] == k)];
-            TestCard[] own = [.. flights.Where(f => f.Option == k).Select(f => f.Card).OrderBy(c => c.Pairs.Average(p => p.AirspeedMps)).ThenBy(c => c.Pairs[0].AirspeedMps)];
+            GlideCard[] own = [.. flights.Where(f => f.Option == k).Select(f => f.Card).OrderBy(c => c.Pairs.Average(p => p.AirspeedMps)).ThenBy(c => c.Pairs[0].AirspeedMps)];
             for (int i = 0; i < own.Length; i++)
             {
                 cards[i % 2 == 0 ? places[i / 2] : places[^(i / 2 + 1)]] = own[i];

@@ -86,6 +86,14 @@ public sealed record PlanDecisionEntry
     public required double SpreadAfterMpsLow { get; init; }
     /// <summary>The same on a day on which they tell as little.</summary>
     public required double SpreadAfterMpsHigh { get; init; }
+    /// <summary>The part of the spread that drag makes and glides narrow, now, m/s.</summary>
+    public required double SpreadByDragMps { get; init; }
+    /// <summary>Expected once the flights are flown, m/s.</summary>
+    public required double SpreadByDragAfterMps { get; init; }
+    /// <summary>The same on a day on which glides tell as much as on one in twenty.</summary>
+    public required double SpreadByDragAfterMpsLow { get; init; }
+    /// <summary>The same on a day on which they tell as little.</summary>
+    public required double SpreadByDragAfterMpsHigh { get; init; }
     /// <summary>What no test glide takes away: lift, centring, the wind's own range, m/s.</summary>
     public required double SpreadNotByGlidesMps { get; init; }
     /// <summary>Round-trip climb given away on average by choosing now, against knowing the drag, m/s.</summary>
@@ -128,5 +136,6 @@ public sealed record PlanPairEntry(double AirspeedMps, double SecondsEach, strin
 /// <param name="Name">The rule, where it is one of several.</param>
 /// <param name="Flights">How many.</param>
 /// <param name="SpreadMps">Standard deviation of the lead expected then, m/s.</param>
+/// <param name="SpreadByDragMps">The part of it that glides narrow, m/s.</param>
 /// <param name="LossMps">Mean over the decisions of the round-trip climb given away, m/s.</param>
-public sealed record PlanStepEntry([property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Name, int Flights, double SpreadMps, double LossMps);
+public sealed record PlanStepEntry([property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Name, int Flights, double SpreadMps, double SpreadByDragMps, double LossMps);

@@ -39,11 +39,19 @@ internal static class PlanSentences
             : Text($" Test glides can settle the drag's part of that, ±{Ninety(o.Now.DragMps)}; the rest is how lift is found and worked."));
     }
 
-    /// <summary>What to expect, in one sentence for a decision.</summary>
+    /// <summary>What to expect, for a decision.</summary>
     public static string Expect(PlanDecisionEntry d) => d.RivalBallastG is null ? ""
-        : Text($"In {Wind(d.WindMpsLow, d.WindMpsHigh)} the lead of {Short(d.BestBallastG)} over {Short(d.RivalBallastG.Value)} will be known to ±{Ninety(d.SpreadAfterMps)} m/s ")
-        + Text($"(±{Ninety(d.SpreadAfterMpsLow)} on a good day, ±{Ninety(d.SpreadAfterMpsHigh)} on a bad one) instead of ±{Ninety(d.SpreadMps)}; ")
-        + $"chance that the answer is clear: {Words.Percent(d.ChanceClear)}, that nobody could feel a difference: {Words.Percent(d.ChanceNoDifference)}.";
+        : Text($"{Words.Capital(Wind(d.WindMpsLow, d.WindMpsHigh))}, {Short(d.BestBallastG)} against {Short(d.RivalBallastG.Value)} (now {VerdictNow(d.Verdict)}): ")
+        + Text($"what drag leaves open of the lead falls from ±{Ninety(d.SpreadByDragMps)} to ±{Ninety(d.SpreadByDragAfterMps)} m/s, ±{Ninety(d.SpreadByDragAfterMpsLow)} on a good day and ±{Ninety(d.SpreadByDragAfterMpsHigh)} on a bad one; ")
+        + Text($"what glides cannot show stays ±{Ninety(d.SpreadNotByGlidesMps)}. ")
+        + $"Chance that the answer is clear then: {Words.Percent(d.ChanceClear)}; that nobody could feel a difference: {Words.Percent(d.ChanceNoDifference)}.";
+
+    private static string VerdictNow(string verdict) => verdict switch
+    {
+        "clear" => "clear",
+        "no_difference" => "no difference to feel",
+        _ => "leaning",
+    };
 
     public static IReadOnlyList<string> Assumptions(TestPlan plan, SeasonModel model)
     {
@@ -77,7 +85,7 @@ internal static class PlanSentences
     public static string Headline(PlanDocument plan)
     {
         int days = plan.Flights.Select(f => f.Session).Distinct().Count();
-        return $"{Words.Plural(plan.Flights.Count, "flight")}{(days > 1 ? $" on {Words.Plural(days, "day")}" : "")}, "
+        return (plan.WorthFlying ? "" : "If you fly test glides all the same, ") + $"{Words.Plural(plan.Flights.Count, "flight")}{(days > 1 ? $" on {Words.Plural(days, "day")}" : "")}, "
             + Text($"about {plan.Minutes:0} minutes: ") + string.Join(", ", plan.Flights.Select(f => Short(f.BallastG)));
     }
 
@@ -89,8 +97,8 @@ internal static class PlanSentences
 
     private static string Wind(PlanScene scene) => Wind(scene.WindMps.Low, scene.WindMps.High);
 
-    /// <summary>Half a 90 % interval, in hundredths, or thousandths where that is finer than a hundredth.</summary>
-    public static string Ninety(double spreadMps) => (1.6449 * spreadMps).ToString(1.6449 * spreadMps < 0.015 ? "0.000" : "0.00", CultureInfo.InvariantCulture);
+    /// <summary>Half a 90 % interval. In thousandths where it is small: plans are told apart by them, though nobody feels one.</summary>
+    public static string Ninety(double spreadMps) => (1.6449 * spreadMps).ToString(1.6449 * spreadMps < 0.1 ? "0.000" : "0.00", CultureInfo.InvariantCulture);
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

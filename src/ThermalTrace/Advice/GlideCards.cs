@@ -10,7 +10,7 @@ namespace ThermalTrace.Advice;
 internal sealed record LegPair(double AirspeedMps, double SecondsEach, double HeightM);
 
 /// <summary>The pairs of one flight, slowest first.</summary>
-internal sealed record TestCard(IReadOnlyList<LegPair> Pairs)
+internal sealed record GlideCard(IReadOnlyList<LegPair> Pairs)
 {
     /// <summary>Gliding time, s.</summary>
     public double Seconds => Pairs.Sum(p => 2 * p.SecondsEach);
@@ -23,12 +23,12 @@ internal sealed record TestCard(IReadOnlyList<LegPair> Pairs)
 /// The cards that a flight of one ballast has the height for: speeds that a pilot can trim for, legs that end before the model is too
 /// far to be flown by eye. docs/models/plan.md.
 /// </summary>
-internal static class TestCards
+internal static class GlideCards
 {
     // All common practice, no source.
     private const double SlowCl = 0.85, FastCl = 0.17;       // from near the stall to as fast as a steady glide is held low down
     private const int Speeds = 6, MostPairs = 3;
-    private static readonly double[] LegsS = [20, 16, 12, 9];
+    private static readonly double[] LegsS = [20, 16, 12];
     private const double LegSpans = 150;                     // a leg longer than so many spans takes the model out of sight
     private const double RoundMps = 0.5;                     // nobody holds a speed closer
     private const double HeightForLegs = 0.75;               // of the launch: the rest is for trimming out and for the landing
@@ -40,7 +40,7 @@ internal static class TestCards
     /// <param name="option">The ballast.</param>
     /// <param name="launchHeightM">Height when its launch ends, m.</param>
     /// <param name="spanM">Wing span, m.</param>
-    public static IReadOnlyList<TestCard> For(GlideInformation glides, Planform planform, Option option, double launchHeightM, double spanM)
+    public static IReadOnlyList<GlideCard> For(GlideInformation glides, Planform planform, Option option, double launchHeightM, double spanM)
     {
         double slow = planform.AirspeedMps(SlowCl, option.MassKg), fast = planform.AirspeedMps(FastCl, option.MassKg), height = HeightForLegs * launchHeightM;
         List<LegPair> pairs = [];
@@ -59,15 +59,15 @@ internal static class TestCards
         {
             // A model that comes down before any pair is done: one short pair, slow.
             double v = Math.Round(slow / RoundMps) * RoundMps;
-            return [new TestCard([new LegPair(v, LegsS[^1], glides.SinkMps(v, option.MassKg, option.Ballast) * (2 * LegsS[^1] + TurnSink * TurnsS))])];
+            return [new GlideCard([new LegPair(v, LegsS[^1], glides.SinkMps(v, option.MassKg, option.Ballast) * (2 * LegsS[^1] + TurnSink * TurnsS))])];
         }
-        List<TestCard> cards = [];
+        List<GlideCard> cards = [];
         void Add(List<LegPair> taken, int from, double left)
         {
             bool full = taken.Count == MostPairs || pairs.All(p => p.HeightM > left);
             if (full && taken.Count > 0)
             {
-                cards.Add(new TestCard([.. taken]));
+                cards.Add(new GlideCard([.. taken]));
                 return;
             }
             for (int i = from; i < pairs.Count; i++)
