@@ -61,6 +61,7 @@ internal static class PlanScenes
     private static readonly AskedRange[] UsualWinds = [new(1, 3), new(3, 5.5), new(5.5, 8)];
     private static readonly AskedRange UsualLift = new(1, 2.5);
     private const int MostSessions = 12, LiftLooks = 24, EnoughFlights = 6, EnoughEdrs = 4;
+    private const double OneWindMps = 3; // winds closer together are one to choose a ballast for; common practice, no source
 
     /// <summary>The scenes; one where the wind was asked for, else three.</summary>
     public static IReadOnlyList<PlanScene> Of(PlanAsked asked, SeasonModel model)
@@ -74,6 +75,11 @@ internal static class PlanScenes
         if (flights.Length < EnoughFlights)
         {
             return [.. UsualWinds.Select(w => new PlanScene(w, lift, asked.Edr ?? Turbulence(w, [])))];
+        }
+        AskedRange whole = new(Round(flights[0].WindMps!.Value), Round(flights[^1].WindMps!.Value));
+        if (whole.High - whole.Low < OneWindMps)
+        {
+            return [new PlanScene(whole, lift, asked.Edr ?? Turbulence(whole, flights))];
         }
         return
         [

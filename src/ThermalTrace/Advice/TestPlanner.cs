@@ -13,6 +13,7 @@ internal sealed class TestPlanner
     private const double UsualWindMps = 3;
     private const int MostFlightsInSession = 12, LeastFlights = 4;
     private const double EnoughShare = 0.08;  // of what choosing now loses: two flights that save less are not asked for
+    private const double CalmEdr = 0.03, LeastQuick = 0.25; // the quick air goes with it, as from flight to flight in the polar's fit; the slow does not
     private const double OneInTwenty = 1.6449; // quantile of the normal law
 
     private readonly SeasonModel _model;
@@ -21,7 +22,7 @@ internal sealed class TestPlanner
     private readonly IReadOnlyList<string> _cautions;
     private readonly GlideWorth _worth;
     private readonly PlanSearch _search;
-    private readonly GlideInformation _glides;
+    private readonly GlideInformation _glides, _calm;
     private readonly Matrix<double> _now;
     private readonly double _launchHeightM;
     private readonly bool _launchSeen;
@@ -40,6 +41,10 @@ internal sealed class TestPlanner
         _worth = GlideWorth.Of(model.Sessions, model.Prediction, model.Drag.Mean);
         PlannedInformation known = new(model, _options, terms, _worth.Widening);
         _glides = new GlideInformation(terms, model.Prediction.Planform, coefficients, new TestDay(PolarFit.Usual, GlideWorth.WindErrorMps(flown), _worth.Factor));
+        double[] edrs = [.. flown.Select(f => f.Edr).OfType<double>().Order()];
+        double quieter = Math.Clamp(CalmEdr / (edrs.Length > 0 ? edrs[edrs.Length / 2] : ClimbHabit.UsualEdr), LeastQuick, 1);
+        _calm = new GlideInformation(terms, model.Prediction.Planform, coefficients,
+            new TestDay(PolarFit.Usual with { QuickMps = PolarFit.Usual.QuickMps * quieter }, GlideWorth.WindErrorMps(flown), _worth.Factor));
         (_launchHeightM, _launchSeen) = LaunchHeight(model, wind);
         IReadOnlyList<FlightChoice>[] choices =
         [
@@ -93,7 +98,7 @@ internal sealed class TestPlanner
             Outlooks = [.. _search.Decisions.OrderByDescending(d => ReferenceEquals(d, leading)).Select(d => Outlook(d, after, calm, rough))],
             Flights = [.. flights.SelectMany((s, i) => Ordered(s, i + 1))],
             Growth = growth,
-            Compared = [Step("as planned", 2 * couples, after), .. PlainPlans.Of(_search, flights, leading, _asked.Seed).Select(p => Step(p.Name, 2 * couples, p.After))],
+            Compared = [Step("as planned", 2 * couples, after), Step("as planned, in calm air", 2 * couples, _search.After([.. flights.Select(s => s.Select(InCalm).ToArray())])), .. PlainPlans.Of(_search, flights, leading, _asked.Seed).Select(p => Step(p.Name, 2 * couples, p.After))],
             Worth = _worth,
             LaunchHeightM = _launchHeightM,
             LaunchSeen = _launchSeen,
@@ -130,6 +135,9 @@ internal sealed class TestPlanner
         double all = Preposterior.Gain(decision.MeansMps, decision.Covariance(_now), _asked.Seed);
         return Math.Max(0, all - Preposterior.Gain(decision.MeansMps, decision.Covariance(_now - after), _asked.Seed));
     }
+
+    private FlightChoice InCalm(FlightChoice flight) =>
+        flight with { Information = _calm.Of(_options[flight.Option].MassKg, flight.Option, flight.Card.Legs) };
 
     private Matrix<double> After(IReadOnlyList<FlightChoice>[] flights, double logSpread)
     {

@@ -30,21 +30,32 @@ internal static class PlanSentences
             {
                 "clear" => " That is clear already: more test glides will not change the choice.",
                 "no_difference" => " Nobody could feel the difference: more test glides will not make it matter.",
-                _ when o.Now.DragMps < o.Now.RestMps => " What is left open is how lift is found and worked, which test glides do not show: fly as you like and log it.",
-                _ => " Choosing now gives away less than anybody could feel: more test glides will not pay.",
+                _ when o.Now.DragMps < o.Now.RestMps => " What is left open is mostly how lift is found and worked, which test glides do not show: fly as you like and log it.",
+                _ => Text($" Choosing now gives away {o.LossNowMps:0.000} m/s on average for not knowing the drag, and these flights would save little of that: more test glides will not settle it."),
             });
         }
-        return stands + (o.Now.DragMps >= o.Now.RestMps
-            ? " Most of that is drag, which test glides can settle."
-            : Text($" Test glides can settle the drag's part of that, ±{Ninety(o.Now.DragMps)}; the rest is how lift is found and worked."));
+        return stands + Text($" Drag leaves ±{Ninety(o.Now.DragMps)} of that open, and test glides narrow it; the rest is how lift is found and worked.");
     }
 
     /// <summary>What to expect, for a decision.</summary>
     public static string Expect(PlanDecisionEntry d) => d.RivalBallastG is null ? ""
         : Text($"{Words.Capital(Wind(d.WindMpsLow, d.WindMpsHigh))}, {Short(d.BestBallastG)} against {Short(d.RivalBallastG.Value)} (now {VerdictNow(d.Verdict)}): ")
-        + Text($"what drag leaves open of the lead falls from ±{Ninety(d.SpreadByDragMps)} to ±{Ninety(d.SpreadByDragAfterMps)} m/s, ±{Ninety(d.SpreadByDragAfterMpsLow)} on a good day and ±{Ninety(d.SpreadByDragAfterMpsHigh)} on a bad one; ")
+        + Narrowing(d)
         + Text($"what glides cannot show stays ±{Ninety(d.SpreadNotByGlidesMps)}. ")
-        + $"Chance that the answer is clear then: {Words.Percent(d.ChanceClear)}; that nobody could feel a difference: {Words.Percent(d.ChanceNoDifference)}.";
+        + $"Chance that the answer is {(d.Verdict == "clear" ? "still clear" : "clear")} then: {Words.Percent(d.ChanceClear)}; that nobody could feel a difference: {Words.Percent(d.ChanceNoDifference)}.";
+
+    private static string Narrowing(PlanDecisionEntry d)
+    {
+        string now = Ninety(d.SpreadByDragMps), then = Ninety(d.SpreadByDragAfterMps), good = Ninety(d.SpreadByDragAfterMpsLow), bad = Ninety(d.SpreadByDragAfterMpsHigh);
+        return now == good ? $"what drag leaves open of the lead stays ±{now} m/s, however good the day; "
+            : good == bad ? $"what drag leaves open of the lead falls from ±{now} to ±{then} m/s; "
+            : $"what drag leaves open of the lead falls from ±{now} to ±{then} m/s, ±{good} on a good day and ±{bad} on a bad one; ";
+    }
+
+    /// <summary>By how much a plan narrows what drag leaves open of the first lead.</summary>
+    public static string Narrows(PlanDocument plan, PlanStepEntry step) => plan.Growth[0].SpreadByDragMps is > 0 and double now
+        ? Text($"{100 * (1 - step.SpreadByDragMps / now):0.0} %")
+        : "-";
 
     private static string VerdictNow(string verdict) => verdict switch
     {

@@ -77,8 +77,8 @@ public static class PlanSheet
         """);
 
     private static Html ComparedTable(PlanDocument plan) => Html.Of($"""
-        <table class="compared"><thead><tr><th scope="col">{Words.Plural(plan.Flights.Count, "flight")} chosen</th><th scope="col">what drag leaves open of the first lead</th></tr></thead>
-        <tbody>{Html.Join(plan.Compared.Select(c => Html.Of($"<tr><td>{c.Name}</td><td>±{PlanSentences.Ninety(c.SpreadByDragMps)} m/s</td></tr>")))}</tbody></table>
+        <table class="compared"><thead><tr><th scope="col">{Words.Plural(plan.Flights.Count, "flight")} chosen</th><th scope="col">narrow what drag leaves open by</th></tr></thead>
+        <tbody>{Html.Join(plan.Compared.Select(c => Html.Of($"<tr><td>{c.Name}</td><td>{PlanSentences.Narrows(plan, c)}</td></tr>")))}</tbody></table>
         """);
 
     /// <summary>The first two flights as they would be typed, at made-up times.</summary>

@@ -7,7 +7,7 @@ namespace ThermalTrace.Reports.Plan;
 public static class PlanSummary
 {
     private static readonly string[] Heads = ["flight", "ballast", "all up", "hold, out and back"];
-    private static readonly string[] ComparedHeads = ["flights chosen", "what drag leaves open of the first lead"];
+    private static readonly string[] ComparedHeads = ["flights chosen", "narrow what drag leaves open by"];
 
     /// <summary>The text, lines ended by LF.</summary>
     /// <param name="plan">The plan.</param>
@@ -32,7 +32,7 @@ public static class PlanSummary
             Say("- " + PlanSentences.Expect(decision), "  ");
         }
         text.Append('\n');
-        Table(text, [ComparedHeads, .. plan.Compared.Select(c => new[] { c.Name ?? "", "±" + PlanSentences.Ninety(c.SpreadByDragMps) + " m/s" })]);
+        Table(text, [ComparedHeads, .. plan.Compared.Select(c => new[] { c.Name ?? "", PlanSentences.Narrows(plan, c) })]);
         text.Append('\n');
         Say("This takes for granted, and mind:");
         foreach (string assumption in plan.Assumptions.Concat(plan.Cautions))

@@ -1,3 +1,4 @@
+using System.Net;
 using System.Text.RegularExpressions;
 using ThermalTrace.Advice;
 using ThermalTrace.Reports.Plan;
@@ -51,7 +52,7 @@ public sealed class PlanSheetTests
     [Fact]
     public void TheExampleOnTheSheet_IsReadAsFlightsCsv()
     {
-        string example = Regex.Match(Page, "<pre>(.*?)</pre>", RegexOptions.Singleline).Groups[1].Value;
+        string example = WebUtility.HtmlDecode(Regex.Match(Page, "<pre>(.*?)</pre>", RegexOptions.Singleline).Groups[1].Value);
         IReadOnlyList<FlightNote> notes = FlightsFile.Read(new StringReader(example), FlightsFile.Name);
         Assert.Equal(Document.Value.Flights.Take(2).Select(f => f.BallastG), notes.Select(n => n.BallastG!.Value));
         Assert.Equal([false, true], notes.Select(n => n.Spoiled));
