@@ -81,7 +81,7 @@ internal static class PlanTruth
         TestPlanner planner = new(model, Asked);
         PlannedInformation known = planner.Search.Known, later = new TestPlanner(then, Asked).Search.Known;
         PlanDecision decision = planner.Leading;
-        FlightChoice[] flights = [.. season[before].Evidence.Flights.Where(f => f is { Counts: true, GlideWayM: > 0 }).Select((f, i) => Choice(planner, f, i))];
+        FlightChoice[] flights = [.. season[before].Evidence.Flights.Where(f => f is { Counts: true, GlideWayM: > 0 }).Select((f, i) => Choice(planner, model.Prediction.Planform, f, i))];
         double Spread(Matrix<double> terms) => Math.Sqrt(decision.Difference(decision.Covariance(terms), decision.Rival));
         Matrix<double> unit = Matrix<double>.Build.DenseIdentity(known.Mean.Count);
         Matrix<double> Expected(double factor) => planner.Search.After([[.. flights.Select(f => f with { Information = f.Information * factor })]]);
@@ -95,10 +95,11 @@ internal static class PlanTruth
     }
 
     /// <summary>A flight as its pilot had meant to fly it: the card's speeds in turn for as long as it glided.</summary>
-    private static FlightChoice Choice(TestPlanner planner, FlightFact flight, int number)
+    private static FlightChoice Choice(TestPlanner planner, Planform planform, FlightFact flight, int number)
     {
         Option option = planner.Options[Drag.IndexOf(planner.Options, flight.BallastG!.Value)];
-        double least = Enumerable.Range(40, 100).Select(i => 0.1 * i).MinBy(v => planner.Glides.SinkMps(v, option.MassKg, option.Ballast));
+        double slowest = planform.AirspeedMps(Planform.SlowestCl, option.MassKg);
+        double least = Enumerable.Range(0, 60).Select(i => slowest * (1 + 0.01 * i)).MinBy(v => planner.Glides.SinkMps(v, option.MassKg, option.Ballast));
         List<PlannedLeg> legs = [];
         for (double left = flight.GlideS; left > LegS / 2; left -= LegS)
         {

@@ -15,7 +15,7 @@ internal static class PlanCommand
     {
         Option<string> airframe = new("--airframe") { HelpName = "AIRFRAME", Description = "An airframe.json, or a folder that holds one.", Required = true };
         Option<AskedRange?> wind = SuggestQuestion.Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, SuggestQuestion.MostWindMps,
-            "Wind at flying height that the choice is for, such as 3..6m/s; left out, the winds of the season.");
+            "Wind at flying height that the choice is for, such as 3..6m/s; left out, every wind that the season had.");
         Option<AskedRange?> lift = SuggestQuestion.Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, SuggestQuestion.MostLiftMps,
             "Rise of the air in a thermal's core; left out, that of the season.");
         Option<AskedRange?> turbulence = SuggestQuestion.Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, SuggestQuestion.MostEdr,

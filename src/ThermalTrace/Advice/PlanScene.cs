@@ -54,16 +54,15 @@ public sealed record PlanAsked
     public int Seed { get; init; } = 1;
 }
 
-/// <summary>The scenes that are decided: the one asked for, or light, middling and strong wind as the season had them.</summary>
+/// <summary>The scenes that are decided: the one asked for, or one for every metre a second of wind that the season had, for the pilot reads the wind and chooses.</summary>
 internal static class PlanScenes
 {
     // Where there is no season: winds, lift and turbulence in which models are flown. Common practice, no source.
-    private static readonly AskedRange[] UsualWinds = [new(1, 3), new(3, 5.5), new(5.5, 8)];
+    private static readonly (int From, int To) UsualWinds = (1, 8);
     private static readonly AskedRange UsualLift = new(1, 2.5);
-    private const int MostSessions = 12, LiftLooks = 24, EnoughFlights = 6, EnoughEdrs = 4;
-    private const double OneWindMps = 3; // winds closer together are one to choose a ballast for; common practice, no source
+    private const int MostSessions = 12, LiftLooks = 24, EnoughFlights = 6, EnoughEdrs = 4, MostScenes = 9;
 
-    /// <summary>The scenes; one where the wind was asked for, else three.</summary>
+    /// <summary>The scenes; one where the wind was asked for.</summary>
     public static IReadOnlyList<PlanScene> Of(PlanAsked asked, SeasonModel model)
     {
         AskedRange lift = asked.LiftMps ?? SeasonLift(model);
@@ -72,22 +71,15 @@ internal static class PlanScenes
         {
             return [new PlanScene(wind, lift, asked.Edr ?? Turbulence(wind, flights))];
         }
-        if (flights.Length < EnoughFlights)
-        {
-            return [.. UsualWinds.Select(w => new PlanScene(w, lift, asked.Edr ?? Turbulence(w, [])))];
-        }
-        AskedRange whole = new(Round(flights[0].WindMps!.Value), Round(flights[^1].WindMps!.Value));
-        if (whole.High - whole.Low < OneWindMps)
-        {
-            return [new PlanScene(whole, lift, asked.Edr ?? Turbulence(whole, flights))];
-        }
+        (int from, int to) = flights.Length < EnoughFlights ? UsualWinds
+            : ((int)Math.Round(flights[flights.Length / 20].WindMps!.Value), (int)Math.Round(flights[^(1 + flights.Length / 20)].WindMps!.Value));
+        int step = 1 + (to - from) / MostScenes;
         return
         [
-            .. Enumerable.Range(0, 3).Select(t =>
+            .. Enumerable.Range(0, 1 + (to - from) / step).Select(i =>
             {
-                FlightFact[] third = flights[(t * flights.Length / 3)..((t + 1) * flights.Length / 3)];
-                AskedRange w = new(Round(third[0].WindMps!.Value), Round(third[^1].WindMps!.Value));
-                return new PlanScene(w, lift, asked.Edr ?? Turbulence(w, third));
+                AskedRange w = new(Math.Max(from + i * step - step / 2.0, 0), from + i * step + step / 2.0);
+                return new PlanScene(w, lift, asked.Edr ?? Turbulence(w, flights));
             }),
         ];
     }

@@ -39,7 +39,9 @@ internal sealed record PlanSearch(PlannedInformation Known, IReadOnlyList<PlanDe
                 cancel.ThrowIfCancellationRequested();
                 return choices.MaxBy(choice => WorthOf(sums, s, sums[s] + times * choice.Information))!;
             }
-            FlightChoice first = Best(c / sessions < Always.Count ? Choices[Always[c / sessions]] : Choices.SelectMany(o => o), 2);
+            // No ballast more than half of a day's couples: what the model does not foresee is seen between ballasts flown in turn.
+            bool InTurn(int option) => taken[s].Count(f => f.Option == option) / 2 < (taken[s].Count / 2 + 2) / 2;
+            FlightChoice first = Best(c / sessions < Always.Count ? Choices[Always[c / sessions]] : Choices.Where((_, k) => InTurn(k)).SelectMany(o => o), 2);
             sums[s] += first.Information;
             FlightChoice[] others = [.. Choices[first.Option].Where(choice => Spans([first, choice]))];
             FlightChoice second = others.Length == 0 ? first : Best(others, 1);

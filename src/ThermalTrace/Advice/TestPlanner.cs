@@ -95,7 +95,7 @@ internal sealed class TestPlanner
         {
             Options = _options,
             Cautions = _cautions,
-            Outlooks = [.. _search.Decisions.OrderByDescending(d => ReferenceEquals(d, leading)).Select(d => Outlook(d, after, calm, rough))],
+            Outlooks = [.. _search.Decisions.Select(d => Outlook(d, after, calm, rough)).OrderByDescending(o => o.LossNowMps)],
             Flights = [.. flights.SelectMany((s, i) => Ordered(s, i + 1))],
             Growth = growth,
             Compared = [Step("as planned", 2 * couples, after), Step("as planned, in calm air", 2 * couples, _search.After([.. flights.Select(s => s.Select(InCalm).ToArray())])), .. PlainPlans.Of(_search, flights, leading, _asked.Seed).Select(p => Step(p.Name, 2 * couples, p.After))],
@@ -110,7 +110,7 @@ internal sealed class TestPlanner
     {
         for (int i = LeastFlights / 2; i < growth.Length - 1; i++)
         {
-            if (!(growth[i].LossMps - growth[i + 1].LossMps >= EnoughShare * growth[0].LossMps))
+            if (!(growth[i].LossMps - growth[i + 1].LossMps > EnoughShare * growth[0].LossMps))
             {
                 return i;
             }

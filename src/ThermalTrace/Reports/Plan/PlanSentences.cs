@@ -37,6 +37,32 @@ internal static class PlanSentences
         return stands + Text($" Drag leaves ±{Ninety(o.Now.DragMps)} of that open, and test glides narrow it; the rest is how lift is found and worked.");
     }
 
+    private const int MostShown = 3;
+
+    /// <summary>What to expect: of the decisions that are open, the first few; then where the choice is made.</summary>
+    public static IReadOnlyList<string> Expectations(PlanDocument plan)
+    {
+        PlanDecisionEntry[] shown = [.. plan.Decisions.Where((d, i) => d.RivalBallastG is not null && (i == 0 || d.Verdict == "leaning")).Take(MostShown)];
+        List<string> said = [.. shown.Select(Expect)];
+        PlanDecisionEntry[] rest = [.. plan.Decisions.Except(shown).Where(d => d.Verdict == "clear").OrderBy(d => d.WindMpsLow)];
+        List<string> runs = [];
+        for (int i = 0; i < rest.Length;)
+        {
+            int end = i + 1;
+            while (end < rest.Length && rest[end].BestBallastG == rest[i].BestBallastG && rest[end].WindMpsLow <= rest[end - 1].WindMpsHigh)
+            {
+                end++;
+            }
+            runs.Add($"{Short(rest[i].BestBallastG)} in {Wind(rest[i].WindMpsLow, rest[end - 1].WindMpsHigh)}");
+            i = end;
+        }
+        if (runs.Count > 0)
+        {
+            said.Add("Clear already: " + string.Join(", ", runs) + ".");
+        }
+        return said;
+    }
+
     /// <summary>What to expect, for a decision.</summary>
     public static string Expect(PlanDecisionEntry d) => d.RivalBallastG is null ? ""
         : Text($"{Words.Capital(Wind(d.WindMpsLow, d.WindMpsHigh))}, {Short(d.BestBallastG)} against {Short(d.RivalBallastG.Value)} (now {VerdictNow(d.Verdict)}): ")

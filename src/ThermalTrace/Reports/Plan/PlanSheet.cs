@@ -49,7 +49,7 @@ public static class PlanSheet
             </section>
             <section>
             <h2>What to expect</h2>
-            <ul>{Html.Join(plan.Decisions.Where(d => d.RivalBallastG is not null).Select(d => Html.Of($"<li>{PlanSentences.Expect(d)}</li>")))}</ul>
+            <ul>{Html.Join(PlanSentences.Expectations(plan).Select(e => Html.Of($"<li>{e}</li>")))}</ul>
             {ComparedTable(plan)}
             <h3>This takes for granted</h3>
             <ul class="small">{Html.Join(plan.Assumptions.Select(a => Html.Of($"<li>{Words.Tame(a)}</li>")))}</ul>

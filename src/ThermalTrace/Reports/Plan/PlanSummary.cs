@@ -27,9 +27,9 @@ public static class PlanSummary
         Say(PlanSentences.HowToFly);
         text.Append('\n');
         Say("What to expect:");
-        foreach (PlanDecisionEntry decision in plan.Decisions.Where(d => d.RivalBallastG is not null))
+        foreach (string expected in PlanSentences.Expectations(plan))
         {
-            Say("- " + PlanSentences.Expect(decision), "  ");
+            Say("- " + expected, "  ");
         }
         text.Append('\n');
         Table(text, [ComparedHeads, .. plan.Compared.Select(c => new[] { c.Name ?? "", PlanSentences.Narrows(plan, c) })]);
