@@ -23,7 +23,9 @@ internal static class PlanSentences
         }
         Option best = plan.Options[o.Decision.Options[o.Decision.Best]], rival = plan.Options[o.Decision.Options[o.Decision.Rival]];
         double lead = o.Decision.MeansMps[o.Decision.Best] - o.Decision.MeansMps[o.Decision.Rival];
-        string stands = Text($"{Words.Capital(Short(best.BallastG))} leads {Short(rival.BallastG)} by {lead:0.00} m/s in {Wind(o.Decision.Scene)}, known to ±{Ninety(o.Now.Mps)} (9 times in 10).");
+        string stands = lead < LevelMps
+            ? Text($"{Words.Capital(Short(best.BallastG))} and {Short(rival.BallastG)} come out level in {Wind(o.Decision.Scene)}, to ±{Ninety(o.Now.Mps)} m/s (9 times in 10).")
+            : Text($"{Words.Capital(Short(best.BallastG))} leads {Short(rival.BallastG)} by {lead:0.00} m/s in {Wind(o.Decision.Scene)}, known to ±{Ninety(o.Now.Mps)} (9 times in 10).");
         if (!worth)
         {
             return stands + (o.Verdict switch
@@ -38,6 +40,7 @@ internal static class PlanSentences
     }
 
     private const int MostShown = 3;
+    private const double LevelMps = 0.005; // would be printed as nought
 
     /// <summary>What to expect: of the decisions that are open, the first few; then where the choice is made.</summary>
     public static IReadOnlyList<string> Expectations(PlanDocument plan)
