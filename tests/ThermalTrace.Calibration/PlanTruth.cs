@@ -47,8 +47,17 @@ internal static class PlanTruth
             {
                 SimulatedSession simulated = Simulator.Run(new SimulationOptions
                 {
-                    Preset = preset, Flights = Flights, TestShare = 1, RateHz = 2, BallastSpread = 0, WindMps = wind, Edr = edr * (0.8 + 0.1 * n), LiftMps = lift,
-                    Seed = firstSeed + 100 * index + n, Order = BallastOrder.ThereAndBack, Logs = LogSplit.One,
+                    Preset = preset,
+                    Flights = Flights,
+                    TestShare = 1,
+                    RateHz = 2,
+                    BallastSpread = 0,
+                    WindMps = wind,
+                    Edr = edr * (0.8 + 0.1 * n),
+                    LiftMps = lift,
+                    Seed = firstSeed + 100 * index + n,
+                    Order = BallastOrder.ThereAndBack,
+                    Logs = LogSplit.One,
                 });
                 Session session = SessionResult.Load(simulated);
                 DebriefResult result = Debrief.Run(session, new DebriefOptions { Threads = 1 });

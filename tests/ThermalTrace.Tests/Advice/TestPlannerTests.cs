@@ -12,7 +12,13 @@ public sealed class TestPlannerTests
 {
     private static readonly Airframe Tansy = new()
     {
-        Name = "Tansy 150", WingSpanMm = 1500, WingAreaDm2 = 21.3, UnballastedMassG = 248, MaxFlyingMassG = 420, Launch = LaunchKind.Discus, BallastOptionsG = [0, 35, 70],
+        Name = "Tansy 150",
+        WingSpanMm = 1500,
+        WingAreaDm2 = 21.3,
+        UnballastedMassG = 248,
+        MaxFlyingMassG = 420,
+        Launch = LaunchKind.Discus,
+        BallastOptionsG = [0, 35, 70],
     };
 
     private static readonly PlanAsked Windy = new() { WindMps = new AskedRange(4, 6), LiftMps = new AskedRange(1.5, 1.5), Edr = new AskedRange(0.1, 0.1) };
