@@ -22,7 +22,7 @@ public static class FlightPlan
         ArgumentNullException.ThrowIfNull(airframe);
         ArgumentNullException.ThrowIfNull(sessions);
         ArgumentNullException.ThrowIfNull(asked);
-        SeasonModel model = SeasonModel.Tune(airframe, sessions, asked.Seed, cancel);
+        SeasonModel model = SeasonModel.Tune(airframe, sessions, asked.Seed, cancel: cancel);
         return PlanEntries.Of(model, TestPlanner.Plan(model, asked, cancel), asked);
     }
 }
