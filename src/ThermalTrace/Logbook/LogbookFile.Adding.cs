@@ -168,7 +168,7 @@ public sealed partial class LogbookFile
         {
             return Total.Read(_connection, transaction);
         }
-        catch (Exception damaged) when (damaged is InvalidDataException or InvalidCastException or InvalidOperationException or ArgumentException)
+        catch (Exception damaged) when (damaged is InvalidDataException or InvalidCastException or ArgumentException)
         {
             return null; // it is made anew
         }
@@ -183,7 +183,7 @@ public sealed partial class LogbookFile
         using SqliteDataReader reader = command.ExecuteReader();
         while (reader.Read())
         {
-            sum = sum.Plus(reader.GetFieldValue<byte[]>(0));
+            sum = sum.Plus(reader.BytesAt(0));
         }
         return sum;
     }
@@ -220,7 +220,7 @@ public sealed partial class LogbookFile
                 using SqliteDataReader reader = command.ExecuteReader();
                 while (reader.Read())
                 {
-                    found.Add((reader.GetString(0), reader.GetString(1), reader.IsDBNull(2) ? null : reader.GetString(2)));
+                    found.Add((reader.TextAt(0), reader.TextAt(1), reader.IsDBNull(2) ? null : reader.TextAt(2)));
                 }
             }
         }

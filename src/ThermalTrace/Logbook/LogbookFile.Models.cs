@@ -26,7 +26,7 @@ public sealed partial class LogbookFile
         using SqliteDataReader reader = command.ExecuteReader();
         while (reader.Read())
         {
-            hash.AppendData(reader.GetFieldValue<byte[]>(0));
+            hash.AppendData(reader.BytesAt(0));
         }
         return Convert.ToHexStringLower(hash.GetHashAndReset());
     });
@@ -62,9 +62,9 @@ public sealed partial class LogbookFile
         using SqliteDataReader reader = command.ExecuteReader();
         while (reader.Read())
         {
-            string its = reader.GetString(0);
-            TrainedModel model = new(reader.GetString(1), reader.GetString(2), reader.GetString(3), reader.GetFieldValue<byte[]>(4));
-            yield return (its, model, Checksum(its, model).AsSpan().SequenceEqual(reader.GetFieldValue<byte[]>(5)));
+            string its = reader.TextAt(0);
+            TrainedModel model = new(reader.TextAt(1), reader.TextAt(2), reader.TextAt(3), reader.BytesAt(4));
+            yield return (its, model, Checksum(its, model).AsSpan().SequenceEqual(reader.BytesAt(5)));
         }
     }
 

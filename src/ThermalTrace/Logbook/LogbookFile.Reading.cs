@@ -203,7 +203,7 @@ public sealed partial class LogbookFile
         using SqliteDataReader reader = command.ExecuteReader();
         while (reader.Read())
         {
-            found.Add(reader.GetString(0));
+            found.Add(reader.TextAt(0));
         }
         return found.Count == 0 || id.Length == 0 ? throw new UnusableInputException($"there is no session \"{id}\" in the logbook; \"thermaltrace logbook list\" shows all")
             : found.Count == 1 || found[0] == id ? found[0]

@@ -93,7 +93,7 @@ public sealed partial class LogbookFile
         {
             damage.Add($"{otherwise}: {failure.Message}");
         }
-        catch (Exception failure) when (failure is InvalidDataException or InvalidCastException or InvalidOperationException or FormatException or OverflowException or JsonException or ArgumentException)
+        catch (Exception failure) when (failure is InvalidDataException or InvalidCastException or FormatException or OverflowException or JsonException or ArgumentException)
         {
             damage.Add($"{otherwise}: {failure.Message}");
         }
@@ -107,7 +107,7 @@ public sealed partial class LogbookFile
         List<string> lines = [];
         while (reader.Read())
         {
-            lines.Add(reader.IsDBNull(0) ? "" : reader.GetString(0));
+            lines.Add(reader.IsDBNull(0) ? "" : reader.TextAt(0));
         }
         return lines;
     }

@@ -120,7 +120,7 @@ public sealed partial class LogbookFile : IDisposable
     /// <summary>Looks at whose file it is and of which version; makes or migrates it where it is opened to be changed.</summary>
     private void Prepare()
     {
-        if (IsCurrent())
+        if (IsCurrent(null))
         {
             return;
         }
@@ -134,7 +134,7 @@ public sealed partial class LogbookFile : IDisposable
         }
         // Another program may be making or migrating it at the same time: look again when it is ours alone.
         using SqliteTransaction transaction = _connection.BeginTransaction(deferred: false);
-        if (!IsCurrent())
+        if (!IsCurrent(transaction))
         {
             LogbookSchema.Migrate(_connection, transaction, Version, LogbookSchema.Current);
             Version = LogbookSchema.Current;
@@ -142,10 +142,10 @@ public sealed partial class LogbookFile : IDisposable
         transaction.Commit();
     }
 
-    private bool IsCurrent()
+    private bool IsCurrent(SqliteTransaction? transaction)
     {
-        long id = Whole(_connection, "PRAGMA application_id"), version = Whole(_connection, "PRAGMA user_version");
-        bool empty = id == 0 && version == 0 && Whole(_connection, "SELECT count(*) FROM sqlite_schema") == 0;
+        long id = Whole(_connection, "PRAGMA application_id", transaction), version = Whole(_connection, "PRAGMA user_version", transaction);
+        bool empty = id == 0 && version == 0 && Whole(_connection, "SELECT count(*) FROM sqlite_schema", transaction) == 0;
         if (!empty && id != LogbookSchema.ApplicationId)
         {
             throw new UnusableInputException($"{_path}: is a database, but not a logbook of this program; expected one that \"thermaltrace logbook add\" made");
@@ -176,7 +176,7 @@ public sealed partial class LogbookFile : IDisposable
         {
             throw new UnusableInputException($"{path}: {Sentence(failure)}");
         }
-        catch (Exception damage) when (damage is InvalidDataException or InvalidCastException or FormatException or OverflowException or JsonException or ArgumentException or InvalidOperationException)
+        catch (Exception damage) when (damage is InvalidDataException or InvalidCastException or FormatException or OverflowException or JsonException or ArgumentException)
         {
             throw new UnusableInputException($"{path}: is damaged: {damage.Message}; \"thermaltrace logbook verify\" says all that is");
         }
@@ -202,7 +202,7 @@ public sealed partial class LogbookFile : IDisposable
         return command.ExecuteScalar();
     }
 
-    private static long Whole(SqliteConnection connection, string sql) => Convert.ToInt64(Scalar(connection, null, sql), CultureInfo.InvariantCulture);
+    private static long Whole(SqliteConnection connection, string sql, SqliteTransaction? transaction = null) => Convert.ToInt64(Scalar(connection, transaction, sql), CultureInfo.InvariantCulture);
 
     private static void Execute(SqliteConnection connection, SqliteTransaction? transaction, string sql, params (string Name, object Value)[] values)
     {

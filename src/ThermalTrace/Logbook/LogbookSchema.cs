@@ -94,7 +94,7 @@ internal static class LogbookSchema
         List<string> lines = [];
         while (reader.Read())
         {
-            lines.Add($"{reader.GetString(0)} {reader.GetString(1)} {reader.GetString(2)} {(reader.IsDBNull(3) ? "" : reader.GetString(3))}");
+            lines.Add($"{reader.TextAt(0)} {reader.TextAt(1)} {reader.TextAt(2)} {(reader.IsDBNull(3) ? "" : reader.TextAt(3))}");
         }
         return lines;
     }

@@ -19,7 +19,7 @@ internal sealed class TableCursor : IDisposable
         _command = connection.CreateCommand();
         _command.Transaction = transaction;
         // Names of tables and columns are the program's own; what a person typed goes in as a parameter.
-        _command.CommandText = $"SELECT {string.Join(", ", table.Columns.Select(c => c.Name))}, checksum FROM {table.Name} {where} ORDER BY {table.Columns[0].Name}{(KeptTables.IsSingle(table) ? "" : ", place")}";
+        _command.CommandText = $"SELECT {string.Join(", ", table.Columns.Select(c => c.Name))}, checksum FROM {table.Name} {where} ORDER BY {table.Columns[0].Name}{(table.Columns.Any(c => c.Name == "place") ? ", place" : "")}";
         if (value is not null)
         {
             _command.Parameters.AddWithValue("$value", value);

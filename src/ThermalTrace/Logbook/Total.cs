@@ -34,9 +34,9 @@ internal sealed record Total(long Sessions, BigInteger Seals)
         {
             throw new InvalidDataException("the count of sessions is gone");
         }
-        byte[] seals = reader.GetFieldValue<byte[]>(1);
-        Total total = new(reader.GetInt64(0), Of(seals));
-        return Table.Checksum(total.Row).AsSpan().SequenceEqual(reader.GetFieldValue<byte[]>(2)) ? total
+        byte[] seals = reader.BytesAt(1);
+        Total total = new(reader.WholeAt(0), Of(seals));
+        return Table.Checksum(total.Row).AsSpan().SequenceEqual(reader.BytesAt(2)) ? total
             : throw new InvalidDataException("the count of sessions does not match its checksum");
     }
 
