@@ -23,16 +23,17 @@ internal static class LogbookAddCommand
         Option<string?> field = new("--field") { HelpName = "NAME", Description = "Where it was flown, in your own word: what is learned of a field's wind is kept under it." };
         Option<double?> wind = Quantity("--wind-read", "W", UnitFamily.Speed, 0, StrongestWindMps, "m/s", "The wind that you read at head height that day, such as 2.5m/s.");
         Option<double?> height = Quantity("--wind-height", "H", UnitFamily.Length, 0.5, HighestM, "m", "At which height you read it (2 m if not given).");
-        Command command = new("add", "Keeps what sessions tell of an airframe; debriefs them where that is not done yet.") { folders, logbook, field, wind, height, json };
+        Option<bool> placeless = new("--without-place") { Description = "Do not keep where the field lies (else to a hundredth of a degree)." };
+        Command command = new("add", "Keeps what sessions tell of an airframe; debriefs them where that is not done yet.") { folders, logbook, field, wind, height, placeless, json };
         command.SetWork(terminal, (parsed, cancel) =>
         {
             FieldReading? reading = Reading(parsed.GetValue(field), parsed.GetValue(wind), parsed.GetValue(height));
-            return Run(terminal, parsed.GetRequiredValue(folders), parsed.GetValue(logbook), reading, parsed.GetValue(json), cancel);
+            return Run(terminal, parsed.GetRequiredValue(folders), parsed.GetValue(logbook), reading, parsed.GetValue(placeless), parsed.GetValue(json), cancel);
         });
         return command;
     }
 
-    private static int Run(Terminal terminal, string[] paths, string? place, FieldReading? reading, bool json, CancellationToken cancel)
+    private static int Run(Terminal terminal, string[] paths, string? place, FieldReading? reading, bool placeless, bool json, CancellationToken cancel)
     {
         List<AddedSession> sessions = [];
         List<UnusableSource> unusable = [];
@@ -46,6 +47,10 @@ internal static class LogbookAddCommand
                 {
                     cancel.ThrowIfCancellationRequested();
                     LogbookSource source = ProgressBar.While(terminal, "Reading " + from, report => LogbookSource.Read(from, DateTimeOffset.UtcNow, reading, report, cancel));
+                    if (placeless)
+                    {
+                        source = source with { Sessions = [.. source.Sessions.Select(s => s with { Evidence = s.Evidence with { Field = null } })] };
+                    }
                     foreach (string notice in source.Notices)
                     {
                         terminal.Say(notice);

@@ -1,8 +1,9 @@
 using System.Diagnostics;
 using System.Text.Json;
+using ThermalTrace.Logbook;
 using ThermalTrace.Reports;
+using ThermalTrace.Sessions;
 using ThermalTrace.Tests.Logbook;
-using ThermalTrace.Tests.Support;
 
 namespace ThermalTrace.Tests.Cli;
 
@@ -15,24 +16,26 @@ public sealed class LogbookCommandTests : IDisposable
     public void Dispose() => _folder.Dispose();
 
     [Fact]
-    public async Task AFolder_IsDebriefedOnce_ThenChangesNothing_ThenIsTakenFromItsResults()
+    public async Task AFolder_IsTakenFromItsFinishedResults_AndDebriefedWhereTheyAreStale()
     {
-        string session = CopyOfSample("larkmoor-evening");
+        string session = _folder.Session;
+        Assert.Equal(0, (await CliRun.Of("simulate", "--out", session, "--flights", "3", "--logs", "one", "--flight-time", "90", "--rate", "2", "--seed", "5")).ExitCode);
+        DebriefResult debriefed = Debrief.Run(SessionFolder.Read(session), new DebriefOptions());
+        Directory.CreateDirectory(Path.Combine(session, "debrief"));
+        using (FileStream results = File.Create(Path.Combine(session, "debrief", "results.json")))
+        {
+            ResultsJson.Write(results, debriefed.Document);
+        }
         CliRun added = await CliRun.Of("logbook", "add", session, "--logbook", Book, "--field", "Larkmoor", "--wind-read", "9km/h");
-        Assert.Equal((0, ""), (added.ExitCode, added.Messages));
+        Assert.Equal(0, added.ExitCode);
+        Assert.Contains("taken from its finished results", added.Messages, StringComparison.Ordinal);
         Assert.Matches($"^{session}: added as [0-9a-f]{{8}} \\(.*, \\d+ flights\\)\n$", added.Output);
-        string before = (await CliRun.Of("logbook", "show", Id(added), "--logbook", Book, "--json")).Output;
-
-        CliRun again = await CliRun.Of("logbook", "add", session, "--logbook", Book);
-        Assert.Equal((0, ""), (again.ExitCode, again.Messages));
-        Assert.Contains($"is already there as {Id(added)}; nothing was changed", again.Output, StringComparison.Ordinal);
-
-        Assert.Equal(0, (await CliRun.Of("debrief", session)).ExitCode);
-        CliRun finished = await CliRun.Of("logbook", "add", session, "--logbook", Book);
-        Assert.Contains("taken from its finished results", finished.Messages, StringComparison.Ordinal);
-        Assert.Contains("nothing was changed", finished.Output, StringComparison.Ordinal); // the same by either way
-        Assert.Equal(before, (await CliRun.Of("logbook", "show", Id(added), "--logbook", Book, "--json")).Output);
-        Assert.Contains("\"wind_mps\": 2.5,\n        \"height_m\": 2", before, StringComparison.Ordinal);
+        Assert.Contains("\"wind_mps\": 2.5,\n        \"height_m\": 2", (await CliRun.Of("logbook", "show", Id(added), "--logbook", Book, "--json")).Output, StringComparison.Ordinal);
+        using (LogbookFile book = LogbookFile.OpenToWrite(Book))
+        {
+            // The same from the debrief itself as from its file.
+            Assert.Equal(Added.Unchanged, book.Add(LogbookSession.Of(debriefed.Document, DateTimeOffset.UnixEpoch)).What);
+        }
 
         // Ballast put right after the debrief: the results on the disk are stale.
         string flights = Path.Combine(session, "flights.csv");
@@ -129,6 +132,9 @@ public sealed class LogbookCommandTests : IDisposable
         Assert.StartsWith($"{Id(added)}: Tansy 150, 2026-05-09\n", show.Output, StringComparison.Ordinal);
         Assert.Contains("47.14, 9.88 (degrees, to about a kilometre), \"Larkmoor\"", show.Output, StringComparison.Ordinal);
         Assert.Contains("you read 2.5 m/s at 1.5 m", show.Output, StringComparison.Ordinal);
+        Assert.Equal(0, (await CliRun.Of("logbook", "add", Results("b", 2), "--logbook", Book, "--without-place")).ExitCode);
+        Assert.Contains("2 sessions", (await CliRun.Of("logbook", "verify", "--logbook", Book)).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("47.14", (await CliRun.Of("logbook", "show", MadeUpSession.Of(2).Id, "--logbook", Book, "--json")).Output, StringComparison.Ordinal);
         Assert.Contains("SHA-256 " + MadeUpSession.Hash("1 1"), show.Output, StringComparison.Ordinal);
     }
 
@@ -187,15 +193,6 @@ public sealed class LogbookCommandTests : IDisposable
         using FileStream stream = File.Create(Path.Combine(folder, "results.json"));
         ResultsJson.Write(stream, MadeUpSession.Document(seed, airframe, date: date));
         return folder;
-    }
-
-    private string CopyOfSample(string name)
-    {
-        foreach (string file in Directory.GetFiles(Path.Combine(SharedFolder.Repository, "sample-logs", name)))
-        {
-            _folder.Write(Path.GetFileName(file), File.ReadAllBytes(file));
-        }
-        return _folder.Session;
     }
 
     private static string Id(CliRun added) => added.Output.Split("added as ")[1][..8];

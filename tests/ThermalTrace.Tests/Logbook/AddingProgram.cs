@@ -19,7 +19,7 @@ internal static class AddingProgram
         using StreamWriter output = new(Console.OpenStandardOutput()) { AutoFlush = true };
         for (int seed = from; seed < from + count; seed++)
         {
-            LogbookSession session = MadeUpSession.Of(seed, airframe: "Tansy", flights: 3, date: null);
+            LogbookSession session = MadeUpSession.Bare(seed);
             // Opened anew each time, so that opening and closing are killed too.
             using LogbookFile logbook = LogbookFile.OpenToWrite(args[0]);
             output.Write(logbook.Add(session).Id + "\n");

@@ -10,6 +10,7 @@ namespace ThermalTrace.Tests.Logbook;
 /// <summary>A real file, damaged in every way that came to mind: verification names it or nothing that is read has changed, and nothing crashes.</summary>
 public sealed class DamageTests : IDisposable
 {
+    private static readonly LogbookSession First = MadeUpSession.Of(1), Ninth = MadeUpSession.Of(9);
     private readonly TempFolder _folder = new();
     private readonly ITestOutputHelper _log;
     private readonly byte[] _sound;
@@ -134,7 +135,7 @@ public sealed class DamageTests : IDisposable
                     CellKind.Texts => $"replace({column.Name}, 'term 1', 'term 9')",
                     CellKind.Numbers => $"CAST({column.Name} || x'0000000000000840' AS BLOB)",
                     CellKind.YesNo => $"1 - {column.Name}",
-                    CellKind.Whole => $"{column.Name} + 7",
+                    CellKind.Whole => $"{column.Name} + 1000",
                     _ => $"coalesce({column.Name}, 0) + 1e-9",
                 };
                 string where = KeptTables.IsSingle(table) ? $"WHERE {its} = '{_ids[0]}'" : $"WHERE {its} = '{_ids[0]}' AND place = 1";
@@ -354,23 +355,34 @@ public sealed class DamageTests : IDisposable
     /// <summary>Every way to read and to write: each answers or throws a sentence.</summary>
     private void UseEverything(string path)
     {
-        Action<LogbookFile>[] uses =
+        Action<LogbookFile>[] reads =
         [
             l => l.Sessions("Tansy 150"), l => l.Sessions("Sedge"), l => l.List(), l => l.Find(_ids[0]), l => l.FieldDays(), l => l.DataHash("Tansy 150"),
             l => l.GetModel("Tansy 150", "climb", l.DataHash("Tansy 150")), l => LogbookExport.Write(l, ExportFormats.Json, _ => new MemoryStream()),
-            l => l.Add(MadeUpSession.Of(1)), l => l.Add(MadeUpSession.Of(9)), l => l.Remove([_ids[2]]), l => l.PutModel("Sedge", new TrainedModel("climb", "", "", [])), l => l.Verify(),
         ];
-        foreach (Action<LogbookFile> use in uses)
+        Sentence(path, () =>
         {
-            try
-            {
-                using LogbookFile logbook = LogbookFile.OpenToWrite(path);
-                use(logbook);
-            }
-            catch (UnusableInputException sentence)
-            {
-                Assert.StartsWith(path, sentence.Message.Replace("there is no session", path, StringComparison.Ordinal), StringComparison.Ordinal);
-            }
+            using LogbookFile logbook = LogbookFile.OpenToRead(path);
+            Assert.All(reads, read => Sentence(path, () => read(logbook)));
+        });
+        Action<LogbookFile>[] writes =
+            [l => l.Add(First), l => l.Add(Ninth), l => l.Remove([_ids[2]]), l => l.PutModel("Sedge", new TrainedModel("climb", "", "", [])), l => l.Verify()];
+        Sentence(path, () =>
+        {
+            using LogbookFile logbook = LogbookFile.OpenToWrite(path);
+            Assert.All(writes, write => Sentence(path, () => write(logbook)));
+        });
+    }
+
+    private static void Sentence(string path, Action use)
+    {
+        try
+        {
+            use();
+        }
+        catch (UnusableInputException sentence)
+        {
+            Assert.StartsWith(path, sentence.Message.Replace("there is no session", path, StringComparison.Ordinal), StringComparison.Ordinal);
         }
     }
 

@@ -9,7 +9,7 @@ namespace ThermalTrace.Tests.Logbook;
 /// <summary>Real processes that add, and are killed while they do.</summary>
 public sealed class KilledTests(ITestOutputHelper log)
 {
-    private const int Kills = 208, Workers = 4, KillsOfAFile = 13;
+    private const int Kills = 208, Workers = 4, KillsOfAFile = 26;
 
     [Fact]
     public async Task KilledAtAnyInstant_ALogbookHasAllThatWasReportedAsAdded()
@@ -62,7 +62,7 @@ public sealed class KilledTests(ITestOutputHelper log)
                 path = Path.Combine(folder.Root, FormattableString.Invariant($"{kill}.sqlite"));
                 reported.Clear();
             }
-            const int more = 400;
+            const int more = 1_000;
             using Process process = Start(path, next, more);
             next += more;
             // One kill in four at any time since the start, the others a moment after a report.

@@ -20,6 +20,23 @@ internal static class MadeUpSession
     public static LogbookSession Of(int seed, string airframe = "Tansy 150", int logs = 2, int flights = 6, int terms = 6, string? date = "2026-05-09") =>
         LogbookSession.Of(Document(seed, airframe, logs, flights, terms, date), Noon.AddMinutes(seed));
 
+    /// <summary>One that takes little work to make, for a process that is to be killed.</summary>
+    public static LogbookSession Bare(int seed) => new()
+    {
+        Id = Hash("bare " + seed.ToString(CultureInfo.InvariantCulture))[..LogbookSession.ShortestId],
+        Airframe = new AirframeEntry("Tansy", 1500, 22.4, 262, null, null),
+        Logs = [new KeptLog("log-01.csv", Hash(seed.ToString(CultureInfo.InvariantCulture)), 9_000)],
+        Evidence = Evidence(seed, logs: 1, flights: 3, date: null),
+        Measure = "round_trip_climb",
+        Conditions = new ConditionsEntry(4.1, 1.9, 14, 0.14, 0, 1.4, 2.5, 9, 22),
+        BestBallastG = 40,
+        Verdict = "leaning",
+        Why = "",
+        Program = "",
+        AddedAt = "2026-06-14T12:00:00Z",
+        ChangedAt = "2026-06-14T12:00:00Z",
+    };
+
     /// <summary>A debrief's document with evidence in it.</summary>
     public static ResultsDocument Document(int seed, string airframe = "Tansy 150", int logs = 2, int flights = 6, int terms = 6, string? date = "2026-05-09")
     {
