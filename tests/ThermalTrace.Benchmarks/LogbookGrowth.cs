@@ -10,7 +10,8 @@ namespace ThermalTrace.Benchmarks;
 
 /// <summary>
 /// How the logbook grows: time to add a session beyond its debrief, and to read an airframe's sessions. Cold is the first time in a
-/// process of its own, compiling included, as a person meets it; warm is the median of the times after it.
+/// process of its own, compiling included, as a person meets it; warm is the median of the times after it. In brackets the processor's
+/// time of it, which other programs disturb less.
 /// </summary>
 internal static class LogbookGrowth
 {
@@ -37,9 +38,9 @@ internal static class LogbookGrowth
                         logbook.AddExported([.. part.Select(Session)]);
                     }
                 }
-                double[] read = Child("logbook-read", file), add = Child("logbook-write", file);
+                (double, double)[] read = Child("logbook-read", file), add = Child("logbook-write", file);
                 Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                    $"| {size:N0} | {new FileInfo(file).Length / 1e6:F1} | {add[0]:F0} | {Median(add[1..]):F1} | {read[0]:F0} | {Median(read[1..^1]):F1} | {read[^1]:F0} |"));
+                    $"| {size:N0} | {new FileInfo(file).Length / 1e6:F1} | {Cell(add[0])} | {Cell(add[1..])} | {Cell(read[0])} | {Cell(read[1..^1])} | {Cell(read[^1])} |"));
             }
         }
         finally
@@ -86,20 +87,28 @@ internal static class LogbookGrowth
 
     private static void Timed(Action work)
     {
+        using Process own = Process.GetCurrentProcess();
+        TimeSpan before = own.TotalProcessorTime;
         Stopwatch watch = Stopwatch.StartNew();
         work();
-        Console.WriteLine(watch.Elapsed.TotalMilliseconds.ToString("R", CultureInfo.InvariantCulture));
+        double wall = watch.Elapsed.TotalMilliseconds;
+        own.Refresh();
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{wall:R} {(own.TotalProcessorTime - before).TotalMilliseconds:R}"));
     }
 
-    private static double[] Child(string job, string file)
+    private static (double Wall, double Work)[] Child(string job, string file)
     {
         using Process child = Process.Start(new ProcessStartInfo("dotnet", [typeof(LogbookGrowth).Assembly.Location, job, file]) { RedirectStandardOutput = true })!;
         string[] lines = child.StandardOutput.ReadToEnd().Split('\n', StringSplitOptions.RemoveEmptyEntries);
         child.WaitForExit();
-        return child.ExitCode == 0 ? [.. lines.Select(l => double.Parse(l, CultureInfo.InvariantCulture))] : throw new InvalidOperationException($"{job} failed");
+        return child.ExitCode == 0 ? [.. lines.Select(l => l.Split(' ')).Select(l => (double.Parse(l[0], CultureInfo.InvariantCulture), double.Parse(l[1], CultureInfo.InvariantCulture)))] : throw new InvalidOperationException($"{job} failed");
     }
 
-    private static double Median(double[] times) => times.Order().ElementAt(times.Length / 2);
+    private static double Median(IEnumerable<double> times) => times.Order().ElementAt(times.Count() / 2);
+
+    private static string Cell((double Wall, double Work) first) => string.Create(CultureInfo.InvariantCulture, $"{first.Wall:F0} ({first.Work:F0})");
+
+    private static string Cell(IEnumerable<(double Wall, double Work)> times) => string.Create(CultureInfo.InvariantCulture, $"{Median(times.Select(t => t.Wall)):F1} ({Median(times.Select(t => t.Work)):F1})");
 
     /// <summary>A session of usual size: 3 logs, 15 flights, 22 climbs, 24 drag terms.</summary>
     private static LogbookSession Session(int seed)

@@ -94,6 +94,51 @@ internal readonly struct Cell
         }
     }
 
+    /// <summary>Takes a value that <see cref="AppendTo"/> wrote off the front of bytes.</summary>
+    /// <exception cref="InvalidDataException">Not such bytes.</exception>
+    public static Cell Take(ref ReadOnlySpan<byte> from)
+    {
+        byte tag = Front(ref from, 1)[0];
+        if (tag == 0)
+        {
+            return default;
+        }
+        long number = BinaryPrimitives.ReadInt64LittleEndian(Front(ref from, sizeof(long)));
+        switch (tag)
+        {
+            case 1:
+                return new Cell(number, ANumber);
+            case 2:
+                return new Cell(number, AWhole);
+            case 3:
+                return new Cell(0, Encoding.UTF8.GetString(Front(ref from, number)));
+            case 4:
+                return new Cell(0, NumbersFrom(Front(ref from, number * sizeof(double))));
+            case 5:
+                string[] texts = new string[number <= from.Length ? number : throw Wrong("a list of texts")];
+                for (int i = 0; i < texts.Length; i++)
+                {
+                    texts[i] = Encoding.UTF8.GetString(Front(ref from, BinaryPrimitives.ReadInt64LittleEndian(Front(ref from, sizeof(long)))));
+                }
+                return new Cell(0, texts);
+            case 6:
+                return new Cell(0, Front(ref from, number).ToArray());
+            default:
+                throw Wrong("a value");
+        }
+    }
+
+    private static ReadOnlySpan<byte> Front(ref ReadOnlySpan<byte> from, long length)
+    {
+        if (!(length >= 0 && length <= from.Length))
+        {
+            throw Wrong("more bytes");
+        }
+        ReadOnlySpan<byte> front = from[..(int)length];
+        from = from[(int)length..];
+        return front;
+    }
+
     /// <summary>Numbers as eight bytes each, least byte first, bit for bit.</summary>
     public static void AppendNumbers(IBufferWriter<byte> to, ReadOnlySpan<double> numbers)
     {

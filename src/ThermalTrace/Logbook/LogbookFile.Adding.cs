@@ -148,13 +148,20 @@ public sealed partial class LogbookFile
         byte[] seal = rows.Seal();
         Cell[] sealRow = [Cell.Of(session.Id), Cell.Of(rows.Count), Cell.Of(seal)];
         insert.Row(SealTable, sealRow, SealTable.Checksum(sealRow));
+        Pack(rows, insert);
         return total.Plus(seal);
+    }
+
+    private static void Pack(SessionRows rows, RowInserter insert)
+    {
+        Cell[] packed = [Cell.Of(rows.Id), Cell.Of(PackedSession.Of(rows))];
+        insert.Row(PackedSession.Table, packed, PackedSession.Table.Checksum(packed));
     }
 
     private Total? TakeOut(string id, Total? total, SqliteTransaction transaction)
     {
         byte[]? seal = Value("SELECT seal FROM seal WHERE session = $value", id, transaction) as byte[];
-        foreach (KeptTable table in Tables.Skip(1).Append(SealTable))
+        foreach (KeptTable table in Tables.Skip(1).Append(SealTable).Append(PackedSession.Table))
         {
             Execute(_connection, transaction, $"DELETE FROM {table.Name} WHERE session = $id", ("$id", id));
         }

@@ -25,10 +25,41 @@ public sealed partial class LogbookFile
     /// <param name="airframeName">Its name; blanks around it and the case of letters do not count.</param>
     /// <exception cref="UnusableInputException">One of them is damaged: better no answer than one from numbers that changed.</exception>
     public IReadOnlyList<SeasonSession> Sessions(string airframeName) => Guarded<IReadOnlyList<SeasonSession>>(() =>
-    [
-        .. Read(OfAirframe, LogbookSession.KeyOf(airframeName)).Select(r => new SeasonSession(r.Rows.Id, Sound(r).ToEvidence()))
-            .OrderBy(s => s.Evidence.Date ?? "", StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal),
-    ]);
+    {
+        string key = LogbookSession.KeyOf(airframeName);
+        IEnumerable<SeasonSession> sessions = Packed(key) ?? Read(OfAirframe, key).Select(r => new SeasonSession(r.Rows.Id, Sound(r).ToEvidence()));
+        return [.. sessions.OrderBy(s => s.Evidence.Date ?? "", StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal)];
+    });
+
+    /// <summary>An airframe's sessions from their pieces; null where one is missing or damaged: then their rows are read.</summary>
+    private List<SeasonSession>? Packed(string key)
+    {
+        if (Version < 2)
+        {
+            return null;
+        }
+        System.Buffers.ArrayBufferWriter<byte> buffer = new(16_384);
+        List<SeasonSession> sessions = [];
+        using SqliteCommand command = _connection.CreateCommand();
+        command.CommandText = "SELECT session.id, packed.content, packed.checksum FROM session LEFT JOIN packed ON packed.session = session.id WHERE session.airframe_key = $value";
+        command.Parameters.AddWithValue("$value", key);
+        using SqliteDataReader reader = command.ExecuteReader();
+        while (reader.Read())
+        {
+            if (reader.IsDBNull(1))
+            {
+                return null;
+            }
+            string id = reader.TextAt(0);
+            byte[] content = reader.BytesAt(1);
+            if (!PackedSession.Table.Checksum([Cell.Of(id), Cell.Of(content)], buffer).AsSpan().SequenceEqual(reader.BytesAt(2)))
+            {
+                return null;
+            }
+            sessions.Add(new SeasonSession(id, PackedSession.Rows(id, content).ToEvidence()));
+        }
+        return sessions;
+    }
 
     /// <summary>All sessions in order of their days, damaged ones too.</summary>
     public IReadOnlyList<ListedSession> List() => Guarded<IReadOnlyList<ListedSession>>(() =>

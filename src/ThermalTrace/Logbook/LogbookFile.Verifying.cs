@@ -38,7 +38,8 @@ public sealed partial class LogbookFile
         Look(damage, "the sessions cannot be read through", () =>
         {
             List<string> strays = [];
-            foreach (ReadSession read in Read("", null, strays))
+            using SqliteTransaction whole = _connection.BeginTransaction(deferred: true);
+            foreach (ReadSession read in Read("", null, strays, whole))
             {
                 sessions++;
                 rows += read.Rows.Count;
@@ -46,7 +47,16 @@ public sealed partial class LogbookFile
                 sum = read.Seal is { Length: KeptTable.ChecksumLength } seal ? sum.Plus(seal) : sum with { Sessions = sum.Sessions + 1 };
                 if (read.Damage.Count == 0)
                 {
-                    Look(damage, $"session {read.Rows.Id}: cannot be read", () => RequireOwnId(read.Rows.ToSession(), damage));
+                    Look(damage, $"session {read.Rows.Id}: cannot be read", () =>
+                    {
+                        RequireOwnId(read.Rows.ToSession(), damage);
+                        if (Version >= 2 && !(Bytes("SELECT content FROM packed WHERE session = $value", read.Rows.Id, whole) is { } content && content.AsSpan().SequenceEqual(PackedSession.Of(read.Rows))
+                            && Bytes("SELECT checksum FROM packed WHERE session = $value", read.Rows.Id, whole) is { } checksum
+                            && checksum.AsSpan().SequenceEqual(PackedSession.Table.Checksum([Cell.Of(read.Rows.Id), Cell.Of(content)]))))
+                        {
+                            damage.Add($"session {read.Rows.Id}: its copy for quick reading is not what its rows say");
+                        }
+                    });
                 }
             }
             damage.AddRange(strays);
@@ -97,6 +107,15 @@ public sealed partial class LogbookFile
         {
             damage.Add($"{otherwise}: {failure.Message}");
         }
+    }
+
+    private byte[]? Bytes(string sql, string value, SqliteTransaction transaction)
+    {
+        using SqliteCommand command = _connection.CreateCommand();
+        command.Transaction = transaction;
+        command.CommandText = sql;
+        command.Parameters.AddWithValue("$value", value);
+        return command.ExecuteScalar() as byte[];
     }
 
     private List<string> Lines(string sql)

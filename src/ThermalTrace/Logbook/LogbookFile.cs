@@ -136,8 +136,18 @@ public sealed partial class LogbookFile : IDisposable
         using SqliteTransaction transaction = _connection.BeginTransaction(deferred: false);
         if (!IsCurrent(transaction))
         {
-            LogbookSchema.Migrate(_connection, transaction, Version, LogbookSchema.Current);
+            int before = Version;
+            LogbookSchema.Migrate(_connection, transaction, before, LogbookSchema.Current);
             Version = LogbookSchema.Current;
+            if (before == 1)
+            {
+                using RowInserter insert = new(_connection, transaction);
+                // What is damaged gets no second copy: it stays as it was found.
+                foreach (ReadSession read in Read("", null, null, transaction).Where(r => r.Damage.Count == 0).ToList())
+                {
+                    Pack(read.Rows, insert);
+                }
+            }
         }
         transaction.Commit();
     }

@@ -51,11 +51,13 @@ internal static class LogbookSchema
         CREATE TABLE total (
           id INTEGER NOT NULL PRIMARY KEY CHECK (id = 1), sessions INTEGER NOT NULL, seals BLOB NOT NULL, checksum BLOB NOT NULL) STRICT;
         """,
-        // 2: what the pilot noted at the field; trained models
+        // 2: what the pilot noted at the field; sessions in one piece; trained models
         """
         CREATE TABLE field_reading (
           session TEXT NOT NULL PRIMARY KEY REFERENCES session (id) ON DELETE CASCADE, field TEXT, wind_mps REAL, height_m REAL,
           checksum BLOB NOT NULL) STRICT, WITHOUT ROWID;
+        CREATE TABLE packed (
+          session TEXT NOT NULL PRIMARY KEY REFERENCES session (id) ON DELETE CASCADE, content BLOB NOT NULL, checksum BLOB NOT NULL) STRICT;
         CREATE TABLE model (
           airframe_key TEXT NOT NULL, kind TEXT NOT NULL, data_hash TEXT NOT NULL, program TEXT NOT NULL, content BLOB NOT NULL,
           checksum BLOB NOT NULL, PRIMARY KEY (airframe_key, kind)) STRICT;

@@ -20,7 +20,7 @@ public sealed class SchemaTests : IDisposable
         {
             Assert.All(sessions, s => logbook.Add(s));
         }
-        Sql.Run(FilePath, "DROP TABLE field_reading; DROP TABLE model; PRAGMA user_version = 1");
+        Sql.Run(FilePath, "DROP TABLE field_reading; DROP TABLE packed; DROP TABLE model; PRAGMA user_version = 1");
         // The tables of version 1, as they were when it was made: they never change.
         Assert.Equal("climb drag flight log seal session total", Sql.Ask(FilePath, "SELECT group_concat(name, ' ') FROM (SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name)"));
         Assert.Equal("id airframe airframe_key wing_span_mm wing_area_dm2 unballasted_mass_g max_flying_mass_g launch date latitude_deg longitude_deg measure wind_mps wind_mps_low wind_mps_high "
@@ -45,6 +45,8 @@ public sealed class SchemaTests : IDisposable
         using (LogbookFile now = LogbookFile.OpenToWrite(FilePath))
         {
             Assert.Equal(2, now.Version);
+            Assert.Equal(1L, Sql.Ask(FilePath, "SELECT count(*) FROM packed"));
+            Assert.Equal(MadeUpSession.Text(session.Evidence), MadeUpSession.Text(now.Sessions("Tansy 150")[0].Evidence));
             Assert.Equal(Added.Unchanged, now.Add(session).What);
             Assert.Equal(Added.New, now.Add(MadeUpSession.Of(2) with { Reading = new FieldReading("Larkmoor", null, null) }).What);
             Assert.Empty(now.Verify().Damage);
