@@ -9,7 +9,7 @@ namespace ThermalTrace.Logbook;
 /// <param name="DataHash">Of the sessions that it was trained on: <see cref="LogbookFile.DataHash"/>.</param>
 /// <param name="Program">That trained it.</param>
 /// <param name="Content">Opaque.</param>
-public sealed record TrainedModel(string Kind, string DataHash, string Program, byte[] Content);
+public sealed record KeptModel(string Kind, string DataHash, string Program, byte[] Content);
 
 public sealed partial class LogbookFile
 {
@@ -33,7 +33,7 @@ public sealed partial class LogbookFile
 
     /// <summary>Keeps a model; one of each kind for an airframe, so that it takes the earlier one's place.</summary>
     /// <exception cref="UnusableInputException">The logbook cannot be written to.</exception>
-    public void PutModel(string airframeName, TrainedModel model) => Guarded(() =>
+    public void PutModel(string airframeName, KeptModel model) => Guarded(() =>
     {
         ArgumentNullException.ThrowIfNull(model);
         string key = LogbookSession.KeyOf(airframeName);
@@ -47,10 +47,10 @@ public sealed partial class LogbookFile
 
     /// <summary>A model of an airframe; null where there is none, it is damaged, or it was trained on other sessions: then train anew.</summary>
     /// <exception cref="UnusableInputException">The logbook is damaged.</exception>
-    public TrainedModel? GetModel(string airframeName, string kind, string dataHash) =>
+    public KeptModel? GetModel(string airframeName, string kind, string dataHash) =>
         Guarded(() => Version < 2 ? null : Models(LogbookSession.KeyOf(airframeName), kind).Where(m => m.Sound && m.Model.DataHash == dataHash).Select(m => m.Model).FirstOrDefault());
 
-    private IEnumerable<(string Key, TrainedModel Model, bool Sound)> Models(string? key, string? kind)
+    private IEnumerable<(string Key, KeptModel Model, bool Sound)> Models(string? key, string? kind)
     {
         using SqliteCommand command = _connection.CreateCommand();
         command.CommandText = "SELECT airframe_key, kind, data_hash, program, content, checksum FROM model" + (key is null ? "" : " WHERE airframe_key = $key AND kind = $kind");
@@ -63,11 +63,11 @@ public sealed partial class LogbookFile
         while (reader.Read())
         {
             string its = reader.TextAt(0);
-            TrainedModel model = new(reader.TextAt(1), reader.TextAt(2), reader.TextAt(3), reader.BytesAt(4));
+            KeptModel model = new(reader.TextAt(1), reader.TextAt(2), reader.TextAt(3), reader.BytesAt(4));
             yield return (its, model, Checksum(its, model).AsSpan().SequenceEqual(reader.BytesAt(5)));
         }
     }
 
-    private static byte[] Checksum(string key, TrainedModel model) =>
+    private static byte[] Checksum(string key, KeptModel model) =>
         ModelTable.Checksum([Cell.Of(key), Cell.Of(model.Kind), Cell.Of(model.DataHash), Cell.Of(model.Program), Cell.Of(model.Content)]);
 }

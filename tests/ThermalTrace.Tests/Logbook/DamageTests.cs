@@ -30,7 +30,7 @@ public sealed class DamageTests : IDisposable
                 logbook.Add(MadeUpSession.Of(2, date: "2026-05-10")).Id,
                 logbook.Add(MadeUpSession.Of(3, "Sedge", terms: 12)).Id,
             ];
-            logbook.PutModel("Tansy 150", new TrainedModel("climb", logbook.DataHash("Tansy 150"), "thermaltrace 0.1.0", [.. Enumerable.Range(0, 300).Select(i => (byte)i)]));
+            logbook.PutModel("Tansy 150", new KeptModel("climb", logbook.DataHash("Tansy 150"), "thermaltrace 0.1.0", [.. Enumerable.Range(0, 300).Select(i => (byte)i)]));
         }
         Assert.False(File.Exists(path + "-wal")); // the file alone is the whole logbook
         _sound = File.ReadAllBytes(path);
@@ -397,7 +397,7 @@ public sealed class DamageTests : IDisposable
             Assert.All(reads, read => Sentence(path, () => read(logbook)));
         });
         Action<LogbookFile>[] writes =
-            [l => l.Add(First), l => l.Add(Ninth), l => l.Remove([_ids[2]]), l => l.PutModel("Sedge", new TrainedModel("climb", "", "", [])), l => l.Verify()];
+            [l => l.Add(First), l => l.Add(Ninth), l => l.Remove([_ids[2]]), l => l.PutModel("Sedge", new KeptModel("climb", "", "", [])), l => l.Verify()];
         Sentence(path, () =>
         {
             using LogbookFile logbook = LogbookFile.OpenToWrite(path);

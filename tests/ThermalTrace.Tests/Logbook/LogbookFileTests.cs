@@ -212,7 +212,7 @@ public sealed class LogbookFileTests : IDisposable
     public void AModel_IsGivenBackForTheSessionsItWasTrainedOn()
     {
         using LogbookFile logbook = LogbookFile.OpenToWrite(FilePath);
-        TrainedModel first = new("climb", "aa", "thermaltrace 1", [1, 2, 3]), second = new("climb", "bb", "thermaltrace 2", []);
+        KeptModel first = new("climb", "aa", "thermaltrace 1", [1, 2, 3]), second = new("climb", "bb", "thermaltrace 2", []);
         logbook.PutModel("Tansy", first);
         logbook.PutModel("Sedge", first);
         Assert.Equal(first.Content, logbook.GetModel("TANSY ", "climb", "aa")!.Content);
