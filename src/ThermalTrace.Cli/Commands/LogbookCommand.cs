@@ -116,7 +116,7 @@ internal static class LogbookCommand
             }
             else if (health.Damage.Count == 0)
             {
-                terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Nothing is damaged: {health.Sessions} sessions, {health.Rows} rows, every one as it was written."));
+                terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Nothing is damaged: {health.Sessions} {(health.Sessions == 1 ? "session" : "sessions")}, {health.Rows} rows, every one as it was written."));
             }
             foreach (string damage in health.Damage)
             {

@@ -47,7 +47,7 @@ public sealed class LogbookCommandTests : IDisposable
         Assert.Contains("debriefed again, since its finished results are out of date: flights.csv is newer", corrected.Messages, StringComparison.Ordinal);
         Assert.Contains($"took the place of {Id(added)}", corrected.Output, StringComparison.Ordinal);
         Assert.Contains("ballast was put right", corrected.Messages, StringComparison.Ordinal);
-        Assert.StartsWith("Nothing is damaged: 1 sessions", (await CliRun.Of("logbook", "verify", "--logbook", Book)).Output, StringComparison.Ordinal);
+        Assert.StartsWith("Nothing is damaged: 1 session,", (await CliRun.Of("logbook", "verify", "--logbook", Book)).Output, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -234,7 +234,7 @@ public sealed class LogbookFileTests : IDisposable
     {
         using LogbookFile logbook = LogbookFile.OpenToWrite(FilePath);
         LogbookSession session = MadeUpSession.Of(1, name) with { Reading = new FieldReading(name, 1, 2), Why = name };
-        session = session with { Logs = [session.Logs[0] with { File = name }, session.Logs[1]], Evidence = session.Evidence with { Flights = [] , Climbs = [] } };
+        session = session with { Logs = [session.Logs[0] with { File = name }, session.Logs[1]], Evidence = session.Evidence with { Flights = [], Climbs = [] } };
         logbook.Add(session);
         logbook.Add(MadeUpSession.Of(2));
         Assert.Equal(MadeUpSession.Text(session), MadeUpSession.Text(logbook.Find(session.Id)));
@@ -261,7 +261,7 @@ public sealed class LogbookFileTests : IDisposable
             ("35 numbers in their matrix", good with { Evidence = e with { Information = [.. e.Information.Skip(1)] } }),
             ("numbers that are none", good with { Evidence = e with { Widening = 0.5 } }),
             ("a climb belongs to flight 6 of 6", good with { Evidence = e with { Climbs = [e.Climbs[0] with { Flight = 6 }] } }),
-            ("which is not among its logs", good with { Evidence = e with { Flights = [e.Flights[0] with { Log = "other.csv" }] , Climbs = [] } }),
+            ("which is not among its logs", good with { Evidence = e with { Flights = [e.Flights[0] with { Log = "other.csv" }], Climbs = [] } }),
             ("not Unicode text", good with { Airframe = good.Airframe with { Name = "a\0b" } }),
         ];
         foreach ((string sentence, ResultsDocument document) in bad)
