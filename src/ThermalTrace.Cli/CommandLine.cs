@@ -30,6 +30,7 @@ public static class CommandLine
             SuggestCommand.Create(terminal),
             PlanCommand.Create(terminal),
             SimulateCommand.Create(terminal),
+            LogbookCommand.Create(terminal),
         };
         // A file's name may begin with @.
         ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
@@ -39,7 +40,7 @@ public static class CommandLine
             {
                 terminal.Say(error.Message);
             }
-            terminal.Say($"\"thermaltrace {(parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ")}--help\" shows what is possible.");
+            terminal.Say($"\"thermaltrace {PathTo(parsed.CommandResult)}--help\" shows what is possible.");
             return ExitCode.WrongUsage;
         }
         return await parsed.InvokeAsync(new InvocationConfiguration
@@ -50,6 +51,9 @@ public static class CommandLine
             ProcessTerminationTimeout = LongestFarewell,
         }, cancel);
     }
+
+    private static string PathTo(CommandResult result) => result.Command is RootCommand ? ""
+        : (result.Parent is CommandResult parent ? PathTo(parent) : "") + result.Command.Name + " ";
 
     /// <summary>Makes a command's work its action, and its failures exit codes and plain words.</summary>
     internal static void SetWork(this Command command, Terminal terminal, Func<ParseResult, CancellationToken, int> work) =>

@@ -57,6 +57,14 @@ internal sealed class OutputFiles : IDisposable
         write(stream);
     }
 
+    /// <summary>Opens one file under a name of its own for now; the caller closes it.</summary>
+    public Stream Open(string name)
+    {
+        string temporary = Path.Combine(_folder, $".{name}.{Guid.NewGuid():N}.tmp");
+        _files.Add((temporary, Path.Combine(_folder, name)));
+        return new FileStream(temporary, FileMode.CreateNew, FileAccess.Write);
+    }
+
     /// <summary>Writes one text file, UTF-8 without a byte order mark.</summary>
     public void AddText(string name, Action<TextWriter> write) => Add(name, stream =>
     {

@@ -4,12 +4,21 @@ using ThermalTrace.Benchmarks;
 
 // scale [bare|import|debrief] [most rows]   growth with the number of rows
 // profile                                   where the time of a whole debrief goes, stage by stage
+// logbook                                   how adding to a logbook and reading it grow with its sessions
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
 {
     case ["scale-one", string job, string file]:
         Scale.RunOne(job, file);
+        return 0;
+    case ["logbook"]:
+        return LogbookGrowth.RunAll();
+    case ["logbook-read", string file]:
+        LogbookGrowth.Read(file);
+        return 0;
+    case ["logbook-write", string file]:
+        LogbookGrowth.Write(file);
         return 0;
     case ["profile"]:
         return Profile.RunAll();

@@ -6,7 +6,7 @@ namespace ThermalTrace.Tests.Cli;
 public sealed class CommandTests
 {
     [Theory]
-    [InlineData("prepare", "inspect", "debrief", "predict", "simulate")]
+    [InlineData("prepare", "inspect", "debrief", "predict", "simulate", "logbook")]
     public async Task Help_NamesEveryCommandAndSucceeds(params string[] commands)
     {
         CliRun run = await CliRun.Of("--help");

@@ -1,0 +1,154 @@
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
+using ThermalTrace.Logbook;
+using ThermalTrace.Units;
+
+namespace ThermalTrace.Cli.Commands;
+
+/// <summary><c>logbook add FOLDER…</c></summary>
+internal static class LogbookAddCommand
+{
+    private const double StrongestWindMps = 40, HeadHeightM = 2, HighestM = 50;
+
+    public static Command Create(Terminal terminal)
+    {
+        Argument<string[]> folders = new("FOLDER")
+        {
+            Description = "Session folders; or finished results (results.json, or the folder that holds it); or a logbook that was exported.",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        Option<string?> logbook = LogbookPlace.Option();
+        Option<bool> json = new("--json") { Description = "Print the document alone." };
+        Option<string?> field = new("--field") { HelpName = "NAME", Description = "Where it was flown, in your own word: what is learned of a field's wind is kept under it." };
+        Option<double?> wind = Quantity("--wind-read", "W", UnitFamily.Speed, 0, StrongestWindMps, "m/s", "The wind that you read at head height that day, such as 2.5m/s.");
+        Option<double?> height = Quantity("--wind-height", "H", UnitFamily.Length, 0.5, HighestM, "m", "At which height you read it (2 m if not given).");
+        Option<bool> placeless = new("--without-place") { Description = "Do not keep where the field lies (else to a hundredth of a degree)." };
+        Command command = new("add", "Keeps what sessions tell of an airframe; debriefs them where that is not done yet.") { folders, logbook, field, wind, height, placeless, json };
+        command.SetWork(terminal, (parsed, cancel) =>
+        {
+            FieldReading? reading = Reading(parsed.GetValue(field), parsed.GetValue(wind), parsed.GetValue(height));
+            return Run(terminal, parsed.GetRequiredValue(folders), parsed.GetValue(logbook), reading, parsed.GetValue(placeless), parsed.GetValue(json), cancel);
+        });
+        return command;
+    }
+
+    private static int Run(Terminal terminal, string[] paths, string? place, FieldReading? reading, bool placeless, bool json, CancellationToken cancel)
+    {
+        List<AddedSession> sessions = [];
+        List<UnusableSource> unusable = [];
+        bool cancelled = false;
+        string path = LogbookPlace.Of(place);
+        using (LogbookFile logbook = LogbookPlace.OpenToAdd(place))
+        {
+            foreach (string from in paths)
+            {
+                try
+                {
+                    cancel.ThrowIfCancellationRequested();
+                    LogbookSource source = ProgressBar.While(terminal, "Reading " + from, report => LogbookSource.Read(from, DateTimeOffset.UtcNow, reading, report, cancel));
+                    if (placeless)
+                    {
+                        source = source with { Sessions = [.. source.Sessions.Select(s => s with { Evidence = s.Evidence with { Field = null } })] };
+                    }
+                    foreach (string notice in source.Notices)
+                    {
+                        terminal.Say(notice);
+                    }
+                    cancel.ThrowIfCancellationRequested();
+                    IReadOnlyList<AddOutcome> outcomes = source.FromLogbook ? logbook.AddExported(source.Sessions) : [.. source.Sessions.Select(logbook.Add)];
+                    foreach ((LogbookSession session, AddOutcome outcome) in source.Sessions.Zip(outcomes))
+                    {
+                        sessions.Add(new AddedSession(from, outcome.Id, Word(outcome.What), outcome.Sentences));
+                        Tell(terminal, from, session, outcome, json);
+                    }
+                }
+                catch (UnusableInputException why)
+                {
+                    unusable.Add(new UnusableSource(from, why.Message));
+                    terminal.Say($"{from}: was not added");
+                    terminal.Say(why.Message);
+                }
+                catch (OperationCanceledException)
+                {
+                    cancelled = true;
+                    break;
+                }
+            }
+        }
+        if (json)
+        {
+            terminal.Output.Write(JsonText.Of(new LogbookAddDocument("thermaltrace.logbook_add/1", path, sessions, unusable)));
+        }
+        if (cancelled)
+        {
+            terminal.Say(sessions.Count == 0 ? "Cancelled; nothing was added." : "Cancelled; what is named above was added, the rest was not.");
+            return ExitCode.Cancelled;
+        }
+        return unusable.Count == 0 && sessions.All(s => s.What != Word(Added.Refused)) ? ExitCode.Done : ExitCode.UnusableInput;
+    }
+
+    private static void Tell(Terminal terminal, string from, LogbookSession session, AddOutcome outcome, bool json)
+    {
+        if (outcome.What == Added.Refused)
+        {
+            terminal.Say($"{from}: was not added: {string.Join("; ", outcome.Sentences)}");
+            return;
+        }
+        if (!json)
+        {
+            string what = outcome.What switch
+            {
+                Added.New => $"added as {outcome.Id}",
+                Added.Unchanged => $"is already there as {outcome.Id}; nothing was changed",
+                Added.Replaced => $"took the place of {outcome.Id}",
+                _ => $"left out, {outcome.Id} is later",
+            };
+            string about = string.Create(CultureInfo.InvariantCulture, $"{session.Airframe.Name}, {session.Evidence.Date ?? "day not known"}, {session.Evidence.Flights.Count} {(session.Evidence.Flights.Count == 1 ? "flight" : "flights")}");
+            terminal.Output.WriteLine(Terminal.Visible($"{from}: {what} ({about})"));
+        }
+        foreach (string sentence in outcome.Sentences)
+        {
+            terminal.Say($"{from}: {sentence}");
+        }
+    }
+
+    private static string Word(Added what) => what == Added.KeptLater ? "kept_later" : what.ToString().ToLowerInvariant();
+
+    private static FieldReading? Reading(string? field, double? windMps, double? heightM)
+    {
+        string? name = field?.Trim();
+        if (name is { Length: 0 })
+        {
+            throw new WrongUsageException("--field is empty; expected the field's name");
+        }
+        if (heightM is not null && windMps is null)
+        {
+            throw new WrongUsageException("--wind-height is the height of a reading; expected --wind-read beside it");
+        }
+        return name is null && windMps is null ? null : new FieldReading(name, windMps, windMps is null ? null : heightM ?? HeadHeightM);
+    }
+
+    private static Option<double?> Quantity(string name, string helpName, UnitFamily family, double least, double most, string unit, string about) => new(name)
+    {
+        HelpName = helpName,
+        Description = about,
+        CustomParser = result => Parsed(result, name, family, least, most, unit),
+    };
+
+    private static double? Parsed(ArgumentResult result, string name, UnitFamily family, double least, double most, string unit)
+    {
+        string text = result.Tokens[0].Value;
+        if (!QuantityText.TryParse(text, family, out double value, out string complaint))
+        {
+            result.AddError($"{name} {complaint}");
+            return null;
+        }
+        if (!(value >= least && value <= most))
+        {
+            result.AddError(string.Create(CultureInfo.InvariantCulture, $"{name} {text} is outside {least:0.#} to {most:0.#} {unit}"));
+            return null;
+        }
+        return value;
+    }
+}
