@@ -1,5 +1,7 @@
 using ThermalTrace.Advice;
+using ThermalTrace.Cli.Commands;
 using ThermalTrace.Learning;
+using ThermalTrace.Logbook;
 using ThermalTrace.Reports;
 using ThermalTrace.Sessions;
 using ThermalTrace.Units;
@@ -7,31 +9,63 @@ using ThermalTrace.Units;
 namespace ThermalTrace.Cli;
 
 /// <summary>What is known of an airframe's flights, and where it comes from.</summary>
-/// <param name="Sessions">Of this airframe.</param>
+/// <param name="Season">Of this airframe, tuned.</param>
 /// <param name="Readings">Of the wind near the ground, of any field.</param>
-internal sealed record SeasonSource(IReadOnlyList<SeasonSession> Sessions, IReadOnlyList<FieldReading> Readings)
+internal sealed record SeasonSource(Season Season, IReadOnlyList<Advice.FieldReading> Readings)
 {
+    private const string Memory = "season";
+
     /// <summary>The finished debriefs that are named, else the logbook; nothing where there is neither.</summary>
+    /// <param name="terminal">Is told where a long work is done.</param>
     /// <param name="airframe">Whose.</param>
     /// <param name="results">Files.</param>
     /// <param name="logbook">The logbook's file, or null for its usual place.</param>
-    /// <exception cref="UnusableInputException">A file is no result, or another airframe's.</exception>
-    public static SeasonSource For(Airframe airframe, IReadOnlyList<string> results, string? logbook)
+    /// <param name="whole">True where the sessions' own evidence is needed, not what was tuned of it alone.</param>
+    /// <param name="cancel">Stops the work.</param>
+    /// <exception cref="UnusableInputException">A file is no result, or another airframe's, or the logbook cannot be used.</exception>
+    public static SeasonSource For(Terminal terminal, Airframe airframe, IReadOnlyList<string> results, string? logbook, bool whole, CancellationToken cancel)
     {
         if (results.Count > 0)
         {
-            return new SeasonSource(FromResults(airframe, results), []);
+            return new SeasonSource(Tuned(terminal, airframe, FromResults(airframe, results), cancel), []);
         }
-        return FromLogbook(airframe, logbook);
+        string path = LogbookPlace.Of(logbook);
+        if (logbook is null && !File.Exists(path))
+        {
+            return new SeasonSource(Season.Tune(airframe, [], cancel), []);
+        }
+        using LogbookFile file = LogbookFile.OpenToRead(path);
+        IReadOnlyList<Advice.FieldReading> readings = [.. file.FieldDays().Where(d => d is { WindMps: not null, Reading: { Field: not null, WindMps: not null, HeightM: not null } })
+            .Select(d => new Advice.FieldReading(d.Reading.Field!, d.Reading.WindMps!.Value, d.Reading.HeightM!.Value, d.WindMps!.Value))];
+        string hash = file.DataHash(airframe.Name);
+        if (!whole && file.GetModel(airframe.Name, Memory, hash) is { } kept && Season.FromMemory(airframe, kept.Content) is { } known)
+        {
+            return new SeasonSource(known, readings);
+        }
+        Season season = Tuned(terminal, airframe, file.Sessions(airframe.Name), cancel);
+        Keep(path, airframe, hash, season);
+        return new SeasonSource(season, readings);
     }
 
-    private static SeasonSource FromLogbook(Airframe airframe, string? logbook)
+    /// <summary>Keeps what was tuned beside the sessions; where the logbook cannot be written to, the next question takes as long as this one.</summary>
+    private static void Keep(string path, Airframe airframe, string hash, Season season)
     {
-        _ = airframe;
-        return logbook is null || File.Exists(logbook)
-            ? new SeasonSource([], [])
-            : throw new UnusableInputException($"--logbook {logbook}: is not there; expected a file that logbook add has made");
+        try
+        {
+            using LogbookFile file = LogbookFile.OpenToWrite(path);
+            if (file.DataHash(airframe.Name) == hash)
+            {
+                file.PutModel(airframe.Name, new KeptModel(Memory, hash, "thermaltrace " + typeof(Season).Assembly.GetName().Version?.ToString(3), season.ToMemory()));
+            }
+        }
+        catch (UnusableInputException)
+        {
+            // The answer does not hang on it.
+        }
     }
+
+    private static Season Tuned(Terminal terminal, Airframe airframe, IReadOnlyList<SeasonSession> sessions, CancellationToken cancel) =>
+        ProgressBar.While(terminal, "Tuning the model by its sessions", _ => Season.Tune(airframe, sessions, cancel));
 
     private static IReadOnlyList<SeasonSession> FromResults(Airframe airframe, IReadOnlyList<string> files)
     {
@@ -39,7 +73,7 @@ internal sealed record SeasonSource(IReadOnlyList<SeasonSession> Sessions, IRead
         foreach (string file in files)
         {
             ResultsDocument document = Read(file);
-            if (document.Airframe.Name != airframe.Name)
+            if (LogbookSession.KeyOf(document.Airframe.Name) != LogbookSession.KeyOf(airframe.Name))
             {
                 throw new UnusableInputException($"{file}: is of the airframe \"{document.Airframe.Name}\", expected \"{airframe.Name}\"; name the debriefs of one airframe alone");
             }

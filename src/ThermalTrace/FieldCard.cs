@@ -25,17 +25,15 @@ public static class FieldCard
     static FieldCard() => MathNet.Numerics.Control.UseSingleThread();
 
     /// <summary>Works the card out.</summary>
-    /// <param name="airframe">The model.</param>
-    /// <param name="sessions">What it rests on; none for physics alone.</param>
+    /// <param name="season">What is known of the model.</param>
     /// <param name="options">How.</param>
     /// <param name="cancel">Ends it.</param>
     /// <exception cref="UnusableInputException">Evidence of another format, or no ballast that the airframe allows.</exception>
-    public static CardDocument Run(Airframe airframe, IReadOnlyList<SeasonSession> sessions, FieldCardOptions options, CancellationToken cancel = default)
+    public static CardDocument Run(Season season, FieldCardOptions options, CancellationToken cancel = default)
     {
-        ArgumentNullException.ThrowIfNull(airframe);
-        ArgumentNullException.ThrowIfNull(sessions);
+        ArgumentNullException.ThrowIfNull(season);
         ArgumentNullException.ThrowIfNull(options);
-        SeasonModel model = SeasonModel.Tune(airframe, sessions, options.Seed, cancel: cancel);
+        SeasonModel model = season.Model;
         CardOptions choices = CardOptions.Of(model);
         AdviceGrid grid = AdviceGrid.Compute(model, choices.Options, GridNodes.Card, options.Seed, Draws, cancel);
         return CardContents.Of(model, grid, choices, options.Seed, options.Made);

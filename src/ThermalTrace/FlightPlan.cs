@@ -12,17 +12,15 @@ public static class FlightPlan
     static FlightPlan() => MathNet.Numerics.Control.UseSingleThread();
 
     /// <summary>Plans.</summary>
-    /// <param name="airframe">The model.</param>
-    /// <param name="sessions">Of the season; also none.</param>
+    /// <param name="season">What is known of the model.</param>
     /// <param name="asked">For which air, how many flights.</param>
     /// <param name="cancel">Stops the work.</param>
     /// <exception cref="Units.UnusableInputException">Nothing is to be decided, or a session's evidence is of another format.</exception>
-    public static PlanDocument Run(Airframe airframe, IReadOnlyList<SeasonSession> sessions, PlanAsked asked, CancellationToken cancel = default)
+    public static PlanDocument Run(Season season, PlanAsked asked, CancellationToken cancel = default)
     {
-        ArgumentNullException.ThrowIfNull(airframe);
-        ArgumentNullException.ThrowIfNull(sessions);
+        ArgumentNullException.ThrowIfNull(season);
         ArgumentNullException.ThrowIfNull(asked);
-        SeasonModel model = SeasonModel.Tune(airframe, sessions, asked.Seed, cancel: cancel);
+        SeasonModel model = season.Model;
         return PlanEntries.Of(model, TestPlanner.Plan(model, asked, cancel), asked);
     }
 }

@@ -14,30 +14,24 @@ internal static class CardCommand
 
     public static Command Create(Terminal terminal)
     {
-        Option<string> airframe = new("--airframe") { HelpName = "AIRFRAME", Description = "An airframe.json, or a folder that holds one.", Required = true };
-        Option<string[]> results = new("--results")
-        {
-            HelpName = "FILE",
-            Description = "Finished debriefs (results.json) to rest on, in place of the logbook.",
-            AllowMultipleArgumentsPerToken = true,
-            DefaultValueFactory = _ => [],
-        };
-        Option<string?> logbook = new("--logbook") { HelpName = "FILE", Description = "The logbook to rest on, where it is not in its usual place." };
         Option<string?> outFile = new("--out") { HelpName = "FILE", Description = $"The page to write ({UsualName} in this folder if not given); only a card is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the card's document alone." };
-        Command command = new("card", "Makes the field card: ballast by wind, lift and turbulence, one page that prints and works on a phone without a network.") { airframe, results, logbook, outFile, json };
+        Command command = new("card", "Makes the field card: ballast by wind, lift and turbulence, one page that prints and works on a phone without a network.");
+        SeasonOptions season = new(command);
+        command.Options.Add(outFile);
+        command.Options.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
-            Run(terminal, parsed.GetRequiredValue(airframe), model => SeasonSource.For(model, parsed.GetValue(results) ?? [], parsed.GetValue(logbook)), parsed.GetValue(outFile) ?? UsualName, parsed.GetValue(json), cancel));
+            Run(terminal, parsed, season, parsed.GetValue(outFile) ?? UsualName, parsed.GetValue(json), cancel));
         return command;
     }
 
-    private static int Run(Terminal terminal, string airframePath, Func<Airframe, SeasonSource> season, string outFile, bool json, CancellationToken cancel)
+    private static int Run(Terminal terminal, ParseResult parsed, SeasonOptions options, string outFile, bool json, CancellationToken cancel)
     {
         string target = Path.GetFullPath(outFile);
         RequireCardOrNothing(outFile, target);
-        Airframe airframe = SessionFolder.ReadAirframe(airframePath);
+        Season season = options.Season(terminal, parsed, options.Airframe(parsed), whole: false, cancel).Season;
         string today = DateTime.Now.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
-        CardDocument document = FieldCard.Run(airframe, season(airframe).Sessions, new FieldCardOptions { Made = today }, cancel);
+        CardDocument document = FieldCard.Run(season, new FieldCardOptions { Made = today }, cancel);
         using OutputFiles files = new(Path.GetDirectoryName(target)!, "--out");
         files.AddText(Path.GetFileName(target), writer => CardPage.Write(writer, document));
         files.MoveIntoPlace(overwrite: true, cancel);

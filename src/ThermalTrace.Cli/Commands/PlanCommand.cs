@@ -13,7 +13,6 @@ internal static class PlanCommand
 
     public static Command Create(Terminal terminal)
     {
-        Option<string> airframe = new("--airframe") { HelpName = "AIRFRAME", Description = "An airframe.json, or a folder that holds one.", Required = true };
         Option<AskedRange?> wind = SuggestQuestion.Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, SuggestQuestion.MostWindMps,
             "Wind at flying height that the choice is for, such as 3..6m/s; left out, every wind that the season had.");
         Option<AskedRange?> lift = SuggestQuestion.Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, SuggestQuestion.MostLiftMps,
@@ -35,29 +34,21 @@ internal static class PlanCommand
                 return null;
             },
         };
-        Option<string[]> results = new("--results")
-        {
-            HelpName = "FILE",
-            Description = "Finished debriefs (results.json) to rest on, in place of the logbook.",
-            AllowMultipleArgumentsPerToken = true,
-            DefaultValueFactory = _ => [],
-        };
-        Option<string?> logbook = new("--logbook") { HelpName = "FILE", Description = "The logbook to rest on, where it is not in its usual place." };
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a sheet to print, with boxes to fill in at the field." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
         Command command = new("plan", "Plans the test glides to fly next: which ballasts, which speeds, in which order, and what each would tell.")
         {
-            airframe, wind, lift, turbulence, flights, results, logbook, page, json,
+            wind, lift, turbulence, flights, page, json,
         };
+        SeasonOptions season = new(command);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string? sheet = parsed.GetValue(page);
-            Airframe model = SessionFolder.ReadAirframe(parsed.GetRequiredValue(airframe));
-            SeasonSource season = SeasonSource.For(model, parsed.GetValue(results) ?? [], parsed.GetValue(logbook));
+            Season known = season.Season(terminal, parsed, season.Airframe(parsed), whole: true, cancel).Season;
             PlanAsked asked = new() { WindMps = parsed.GetValue(wind), LiftMps = parsed.GetValue(lift), Edr = parsed.GetValue(turbulence), Flights = parsed.GetValue(flights) };
             // Before the work, so that a place that cannot be written to is found out at once.
             using OutputFiles? files = sheet is null ? null : FilesFor(sheet);
-            PlanDocument document = FlightPlan.Run(model, season.Sessions, asked, cancel);
+            PlanDocument document = FlightPlan.Run(known, asked, cancel);
             files?.AddText(Path.GetFileName(sheet!), writer => PlanSheet.Write(writer, document));
             files?.MoveIntoPlace(overwrite: true, cancel);
             terminal.Output.Write(parsed.GetValue(json) ? JsonText.Of(document) : PlanSummary.Write(document, terminal.Width));

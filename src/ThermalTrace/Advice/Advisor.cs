@@ -40,6 +40,13 @@ internal static class Advisor
         DrawnOptions options = new(choices.Options, model.Airframe.UnballastedMassG / 1000, maker, draws, Draws, asked.DensityKgM3);
         FieldWind? field = asked.WindHeightM is { } readAt ? FieldWind.From(readAt, asked.Ground, asked.Field, readings) : null;
         AskedAir air = AskedAir.Draw(asked, model, options, field, seed + 1);
+        if (model.Learned.Kind != "physics" && air.Lifted)
+        {
+            // What was learned is asked at the middle of the conditions; the air is drawn once more, for a climb that was seen had it in.
+            double lift = air.Draws.Average(d => d.CoreMps);
+            options = options.WithGains(choices.Options.Select(o => model.Gain(o.MassKg, air.Edr, air.WindMps, lift)));
+            air = AskedAir.Draw(asked, model, options, field, seed + 1);
+        }
         UsualLaunch launch = UsualLaunch.For(model, asked.FromHeightM);
         ComparisonOutcome comparison = Comparison.Run(options, air.Play(), launch.Heights, seed + 2);
         IReadOnlyList<Rests> rests = Overlap.Of(model, choices, air);

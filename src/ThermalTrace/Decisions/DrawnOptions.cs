@@ -17,6 +17,7 @@ internal sealed class DrawnOptions
     private readonly ClimbModel[] _models;
     private readonly SinkCurve?[,] _level;
     private readonly double[]?[,] _circleSinks;
+    private readonly double[] _gains;
 
     /// <summary>Prepares the options.</summary>
     /// <param name="options">At least one.</param>
@@ -38,7 +39,18 @@ internal sealed class DrawnOptions
         _models = [.. options.Select(o => new ClimbModel(maker, o.MassKg, bareMassKg, o.Ballast))];
         _level = new SinkCurve?[options.Count, count];
         _circleSinks = new double[]?[options.Count, count];
+        _gains = [.. options.Select(_ => 1.0)];
     }
+
+    private DrawnOptions(DrawnOptions from, double[] gains)
+    {
+        (Options, _bareMassKg, _thin, _coefficients, _mean) = (from.Options, from._bareMassKg, from._thin, from._coefficients, from._mean);
+        (_speeds, _factors, _models, _level, _circleSinks, _gains) = (from._speeds, from._factors, from._models, from._level, from._circleSinks, gains);
+    }
+
+    /// <summary>The same options, each keeping so much more of the lift than physics says: what was learned of the pilot.</summary>
+    /// <param name="gains">A factor for each option.</param>
+    public DrawnOptions WithGains(IEnumerable<double> gains) => new(this, [.. gains]);
 
     /// <summary>What can be chosen.</summary>
     public IReadOnlyList<Option> Options { get; }
@@ -62,7 +74,9 @@ internal sealed class DrawnOptions
     public ClimbCurve Climb(int option, int draw, Lift lift)
     {
         double[] sinks = _circleSinks[option, draw] ??= [.. _models[option].Sinks(_coefficients[draw]).Select(s => s * _thin)];
-        return _models[option].WithSinks(sinks, lift with { RadiusM = lift.RadiusM / (_thin * _thin) });
+        ClimbCurve curve = _models[option].WithSinks(sinks, lift with { RadiusM = lift.RadiusM / (_thin * _thin) });
+        double gain = _gains[option];
+        return gain == 1 ? curve : new ClimbCurve([.. curve.Gains.Select(g => g * gain)], curve.SinksMps);
     }
 
     private SinkCurve Level(int option, double[] coefficients)

@@ -52,6 +52,13 @@ internal sealed class LaunchHeights
         return new LaunchHeights(Vector<double>.Build.DenseOfEnumerable(fit.Estimates), fit.Covariance.Cholesky().Factor, chosen);
     }
 
+    /// <summary>Its numbers, to be kept: three means, the factor of their covariance row by row.</summary>
+    public double[] Numbers => [.. _mean, .. _spread.ToRowMajorArray()];
+
+    /// <summary>From its numbers.</summary>
+    public static LaunchHeights From(double[] numbers, bool chosen) => new(Vector<double>.Build.DenseOfArray(numbers[..3]),
+        Matrix<double>.Build.DenseOfRowMajor(3, 3, numbers[3..]), chosen);
+
     /// <summary>True where the pilot chooses the height, so that options are compared at equal height.</summary>
     public bool Chosen => _chosen;
 

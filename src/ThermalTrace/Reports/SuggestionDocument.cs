@@ -1,3 +1,4 @@
+using ThermalTrace.Learning;
 using System.Text.Json.Serialization;
 
 namespace ThermalTrace.Reports;
@@ -105,4 +106,18 @@ public sealed record SwitchPointEntry(string Condition, double FromG, double ToG
 /// <param name="Sessions">Behind it.</param>
 /// <param name="Flights">Behind it, spoiled ones and those of unknown ballast left out.</param>
 /// <param name="Climbs">Behind it.</param>
-public sealed record SuggestionModelEntry(string Kind, int Sessions, int Flights, int Climbs, double? CrossValidatedErrorMps, double? PhysicsOnlyErrorMps);
+public sealed record SuggestionModelEntry(string Kind, int Sessions, int Flights, int Climbs, double? CrossValidatedErrorMps, double? PhysicsOnlyErrorMps)
+{
+    /// <summary>What was learned beyond physics, in a sentence.</summary>
+    public required string Learned { get; init; }
+    /// <summary>Kinds of learner with their errors in sessions left out; empty where too few sessions are there.</summary>
+    public required IReadOnlyList<LearnerScore> Compared { get; init; }
+    /// <summary>When the airframe changed, as far as its drag tells.</summary>
+    public required IReadOnlyList<ModelChangeEntry> Changes { get; init; }
+}
+
+/// <summary>From a session on the model sinks otherwise than before.</summary>
+/// <param name="Session">Its name in the logbook.</param>
+/// <param name="Since">Its day, yyyy-MM-dd; null where its logs have no date.</param>
+/// <param name="SinkShare">By how much more at the same speed; 0.06 is 6 %.</param>
+public sealed record ModelChangeEntry(string Session, string? Since, Interval SinkShare);

@@ -34,7 +34,12 @@ internal static class SuggestionEntries
     private static SuggestionModelEntry Model(SeasonModel model)
     {
         int flights = model.Sessions.Sum(s => s.Evidence.Flights.Count(f => f.Counts)), climbs = model.Sessions.Sum(s => s.Evidence.Climbs.Count);
-        return new SuggestionModelEntry("physics", model.Sessions.Count, flights, climbs, null, null);
+        return new SuggestionModelEntry(model.Learned.Kind, model.Sessions.Count, flights, climbs, model.Learned.CrossValidatedErrorMps, model.Learned.PhysicsOnlyErrorMps)
+        {
+            Learned = model.Learned.Why,
+            Compared = model.Learned.Compared,
+            Changes = [.. model.Changes.Select(c => new ModelChangeEntry(c.SessionId, c.Since, PolarEntries.Interval(c.Share)))],
+        };
     }
 
     private static SuggestionConditionsEntry Conditions(Advised advised)

@@ -31,6 +31,12 @@ public static class SuggestionSummary
         {
             Listed([.. best.Reach.Select(r => Reach(r, document.Conditions))], "Reach for lift:", "");
         }
+        Listed([.. document.Model.Changes.Select(Changed)], "The model has changed:", "");
+        if (document.Model.Compared.Count > 0)
+        {
+            text.Append('\n');
+            Say(document.Model.Learned);
+        }
         Listed(document.Cautions, "Mind:", "");
         Listed(document.Limits, "What this could not know:", "");
         return text.ToString();
@@ -48,6 +54,14 @@ public static class SuggestionSummary
                 Say("- " + line, "  ");
             }
         }
+    }
+
+    private static string Changed(ModelChangeEntry change)
+    {
+        string since = change.Since is { } day ? "Since " + DateOnly.ParseExact(day, "yyyy-MM-dd", CultureInfo.InvariantCulture).ToString("d MMMM yyyy", CultureInfo.InvariantCulture) : $"Since session {change.Session}";
+        (double share, double low, double high) = (change.SinkShare.Value!.Value, change.SinkShare.Low!.Value, change.SinkShare.High!.Value);
+        string by = share > 0 ? Text($"{100 * share:0} % more ({100 * low:0} to {100 * high:0})") : Text($"{-100 * share:0} % less ({-100 * high:0} to {-100 * low:0})");
+        return $"{since} it sinks {by}; the advice is for the model as it is now.";
     }
 
     private static SuggestedOptionEntry? Suggested(SuggestionDocument document) => document.Options.FirstOrDefault(o => o.BallastG == document.SuggestedBallastG);

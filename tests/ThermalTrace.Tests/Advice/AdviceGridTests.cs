@@ -79,7 +79,7 @@ public sealed class AdviceGridTests
     [Fact]
     public void Document_IsTheSameAgain()
     {
-        CardDocument again = FieldCard.Run(Airframe, [], new FieldCardOptions { Made = "2026-06-14" });
+        CardDocument again = FieldCard.Run(Season.Tune(Airframe, []), new FieldCardOptions { Made = "2026-06-14" });
         Assert.Equal(ExampleCard.Page, ExampleCard.Write(again));
     }
 
@@ -94,14 +94,14 @@ public sealed class AdviceGridTests
     [Fact]
     public void LimitBelowTheEmptyModel_IsRefusedInWords()
     {
-        UnusableInputException refusal = Assert.Throws<UnusableInputException>(() => FieldCard.Run(Airframe with { MaxFlyingMassG = 250 }, [], new FieldCardOptions()));
+        UnusableInputException refusal = Assert.Throws<UnusableInputException>(() => FieldCard.Run(Season.Tune(Airframe with { MaxFlyingMassG = 250 }, []), new FieldCardOptions()));
         Assert.Contains("max_flying_mass_g", refusal.Message, StringComparison.Ordinal);
     }
 
     [Fact]
     public void WithoutOptions_TheEmptyModelIsTheOneChoice()
     {
-        CardDocument card = FieldCard.Run(Airframe with { BallastOptionsG = [] }, [], new FieldCardOptions());
+        CardDocument card = FieldCard.Run(Season.Tune(Airframe with { BallastOptionsG = [] }, []), new FieldCardOptions());
         Assert.Equal(0, Assert.Single(card.Options).BallastG);
         Assert.All(card.Grid.Verdict, v => Assert.Equal("unknown", v));
     }
@@ -118,7 +118,7 @@ public sealed class AdviceGridTests
     public void WindBeyondTheFastestSpeed_IsNotKnownForThatBallast()
     {
         // 4.2 kg/m² empty: the fastest speed of the polar is about 7.5 m/s; with 200 g more it is above 12.
-        CardDocument card = FieldCard.Run(Airframe with { UnballastedMassG = 94, BallastOptionsG = [0, 200] }, [], new FieldCardOptions());
+        CardDocument card = FieldCard.Run(Season.Tune(Airframe with { UnballastedMassG = 94, BallastOptionsG = [0, 200] }, []), new FieldCardOptions());
         CardGrid grid = card.Grid;
         int strong = ExampleCard.Cell(grid, 12, 1.5, 0.08), light = ExampleCard.Cell(grid, 4, 1.5, 0.08);
         Assert.Null(grid.Options[0].RoundTripClimbMps[strong]);
@@ -133,7 +133,7 @@ public sealed class AdviceGridTests
     {
         SessionEvidence evidence = EndToEnd.ShortSession.Document.Evidence;
         Airframe airframe = EndToEnd.ShortSession.Session.Airframe;
-        CardDocument card = FieldCard.Run(airframe, [new SeasonSession("one", evidence)], new FieldCardOptions());
+        CardDocument card = FieldCard.Run(Season.Tune(airframe, [new SeasonSession("one", evidence)]), new FieldCardOptions());
         Assert.Equal(("tuned", 1, 4), (card.Model.Kind, card.Model.Sessions, card.Model.Flights));
         Assert.Equal(["measured", "measured"], card.Options.Where(o => o.BallastG is 0 or 70).Select(o => o.Support));
         Assert.All(card.Options.Where(o => o.BallastG is 0 or 70), o => Assert.InRange(o.FlownWindMps[0], 1, o.FlownWindMps[1]));

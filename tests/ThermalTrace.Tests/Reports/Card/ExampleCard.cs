@@ -19,7 +19,7 @@ internal static class ExampleCard
         BallastOptionsG = [0, 30, 60, 90, 120],
     };
 
-    private static readonly Lazy<CardDocument> LazyDocument = new(() => FieldCard.Run(Airframe, [], new FieldCardOptions { Made = "2026-06-14" }));
+    private static readonly Lazy<CardDocument> LazyDocument = new(() => FieldCard.Run(Season.Tune(Airframe, []), new FieldCardOptions { Made = "2026-06-14" }));
     private static readonly Lazy<string> LazyPage = new(() => Write(Document));
 
     public static CardDocument Document => LazyDocument.Value;

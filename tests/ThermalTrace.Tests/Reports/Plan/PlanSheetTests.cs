@@ -8,7 +8,7 @@ namespace ThermalTrace.Tests.Reports.Plan;
 
 public sealed class PlanSheetTests
 {
-    private static readonly Lazy<PlanDocument> Document = new(() => FlightPlan.Run(new Airframe
+    private static readonly Lazy<PlanDocument> Document = new(() => FlightPlan.Run(Season.Tune(new Airframe
     {
         Name = "<script>alert(1)</script>\u202E\u001b[31m",
         WingSpanMm = 2000,
@@ -17,7 +17,7 @@ public sealed class PlanSheetTests
         MaxFlyingMassG = 1350,
         Launch = LaunchKind.Electric,
         BallastOptionsG = [0, 120, 240],
-    }, [], new PlanAsked { Flights = 6, WindMps = new AskedRange(3, 6), LiftMps = new AskedRange(1, 2) }));
+    }, []), new PlanAsked { Flights = 6, WindMps = new AskedRange(3, 6), LiftMps = new AskedRange(1, 2) }));
 
     private static string Page
     {

@@ -1,0 +1,188 @@
+using System.Text;
+using System.Text.Json;
+using MathNet.Numerics.LinearAlgebra;
+using ThermalTrace.Decisions;
+using ThermalTrace.Polars;
+using ThermalTrace.Sessions;
+
+namespace ThermalTrace.Learning;
+
+/// <summary>
+/// A tuned model as bytes, so that a question in the field is answered without tuning hundreds of sessions again: its numbers, and what was
+/// flown; the sessions' drag evidence stays in the logbook.
+/// </summary>
+internal static class SeasonMemory
+{
+    private const string Format = "thermaltrace.season/1";
+
+    /// <summary>Writes.</summary>
+    public static byte[] Write(SeasonModel model)
+    {
+        using MemoryStream stream = new();
+        using BinaryWriter to = new(stream, Encoding.UTF8);
+        to.Write(Format);
+        to.Write(Version);
+        to.Write(KeyOf(model.Airframe, model.Prediction));
+        Write(to, model.Drag.Mean.ToArray());
+        Write(to, model.Drag.Covariance.ToRowMajorArray());
+        Write(to, model.Drag.BallastsG);
+        Write(to, [.. model.Drag.Pieces.Select(p => (double)p)]);
+        Write(to, [.. model.Habits.SelectMany(h => new[] { h.RadiusFactor, h.SearchLoss, h.GustLoss, h.LoadingPower })]);
+        to.Write(model.Launches is not null);
+        Write(to, model.Launches?.Numbers ?? []);
+        to.Write(model.Launches?.Chosen ?? false);
+        to.Write(model.Changes.Count);
+        foreach (SeasonChange change in model.Changes)
+        {
+            to.Write(change.SessionId);
+            to.Write(change.Since ?? "");
+            Write(to, [change.Share.Value, change.Share.Low, change.Share.High, change.LogFactor]);
+        }
+        to.Write(JsonSerializer.Serialize(model.Learned));
+        to.Write(model.Sessions.Count);
+        foreach (SeasonSession session in model.Sessions)
+        {
+            to.Write(session.Id);
+            to.Write(session.Evidence.Date ?? "");
+            to.Write(session.Evidence.Flights.Count);
+            foreach (FlightFact f in session.Evidence.Flights)
+            {
+                to.Write(f.Log);
+                to.Write((f.Counts ? 1 : 0) + (f.Spoiled ? 2 : 0));
+                Write(to, [f.Number, Missing(f.BallastG), f.MassKg, Missing(f.CgMm), Missing(f.LaunchHeightM), f.AloftS, f.GlideS, Missing(f.GlideWayM), Missing(f.WindMps), Missing(f.WindErrorMps),
+                    Missing(f.Edr), Missing(f.LoadFactorRms)]);
+            }
+            Write(to, [.. session.Evidence.Climbs.SelectMany(c => new[] { c.Flight, c.Seconds, c.ClimbMps, c.EstablishedS, Missing(c.GainMps), Missing(c.AirspeedMps), Missing(c.LoadFactor), c.HeightM, c.DensityKgM3 })]);
+        }
+        to.Flush();
+        return stream.ToArray();
+    }
+
+    /// <summary>Reads; null where the bytes are of another airframe, another program or no such bytes: then tune anew.</summary>
+    public static SeasonModel? Read(Airframe airframe, byte[] bytes)
+    {
+        try
+        {
+            using MemoryStream stream = new(bytes);
+            using BinaryReader from = new(stream, Encoding.UTF8);
+            Prediction prediction = Prediction.For(airframe);
+            if (from.ReadString() != Format || from.ReadString() != Version || from.ReadString() != KeyOf(airframe, prediction))
+            {
+                return null;
+            }
+            double[] mean = Numbers(from), covariance = Numbers(from), ballasts = Numbers(from), pieces = Numbers(from), habits = Numbers(from);
+            bool launched = from.ReadBoolean();
+            double[] launches = Numbers(from);
+            bool chosen = from.ReadBoolean();
+            List<SeasonChange> changes = [];
+            for (int left = from.ReadInt32(); left > 0; left--)
+            {
+                (string id, string since) = (from.ReadString(), from.ReadString());
+                double[] n = Numbers(from);
+                changes.Add(new SeasonChange(id, since.Length > 0 ? since : null, new Band(n[0], n[1], n[2]), n[3]));
+            }
+            LearnedPart learned = JsonSerializer.Deserialize<LearnedPart>(from.ReadString())!;
+            List<SeasonSession> sessions = [];
+            DragBasis basis = DragBasis.Of(prediction);
+            for (int left = from.ReadInt32(); left > 0; left--)
+            {
+                sessions.Add(Session(from, basis));
+            }
+            return new SeasonModel
+            {
+                Airframe = airframe,
+                Prediction = prediction,
+                Drag = new TunedDrag(Vector<double>.Build.DenseOfArray(mean), Matrix<double>.Build.DenseOfRowMajor(mean.Length, mean.Length, covariance), ballasts, [.. pieces.Select(p => (int)p)]),
+                Habits = [.. habits.Chunk(4).Select(h => new ClimbHabit(h[0], h[1], h[2], h[3]))],
+                Launches = launched ? LaunchHeights.From(launches, chosen) : null,
+                Changes = changes,
+                Climbs = [],
+                Learned = learned,
+                Sessions = sessions,
+            };
+        }
+        catch (Exception broken) when (broken is EndOfStreamException or IOException or ArgumentException or JsonException or FormatException or OverflowException or IndexOutOfRangeException)
+        {
+            // A memory is a convenience: whatever is wrong with it, the sessions themselves are there.
+            return null;
+        }
+    }
+
+    private static SeasonSession Session(BinaryReader from, DragBasis basis)
+    {
+        (string id, string date) = (from.ReadString(), from.ReadString());
+        FlightFact[] flights = new FlightFact[from.ReadInt32()];
+        for (int i = 0; i < flights.Length; i++)
+        {
+            string log = from.ReadString();
+            int flags = from.ReadInt32();
+            double[] n = Numbers(from);
+            flights[i] = new FlightFact
+            {
+                Log = log,
+                Number = (int)n[0],
+                BallastG = Known(n[1]),
+                MassKg = n[2],
+                CgMm = Known(n[3]),
+                Counts = (flags & 1) != 0,
+                Spoiled = (flags & 2) != 0,
+                LaunchHeightM = Known(n[4]),
+                AloftS = n[5],
+                GlideS = n[6],
+                GlideWayM = Known(n[7]),
+                WindMps = Known(n[8]),
+                WindErrorMps = Known(n[9]),
+                Edr = Known(n[10]),
+                LoadFactorRms = Known(n[11]),
+            };
+        }
+        return new SeasonSession(id, new SessionEvidence
+        {
+            Format = SessionEvidence.CurrentFormat,
+            Terms = [],
+            Information = [],
+            Score = [],
+            Rows = 0,
+            Date = date.Length > 0 ? date : null,
+            Basis = basis,
+            Flights = flights,
+            Climbs = [.. Numbers(from).Chunk(9).Select(c => new ClimbFact((int)c[0], c[1], c[2], c[3], Known(c[4]), Known(c[5]), Known(c[6]), c[7], c[8]))],
+        });
+    }
+
+    private static string Version => typeof(SeasonMemory).Assembly.GetName().Version?.ToString() ?? "";
+
+    /// <summary>What of the airframe the tuned numbers hang on.</summary>
+    private static string KeyOf(Airframe airframe, Prediction prediction) => JsonSerializer.Serialize((object)new object?[]
+    {
+        airframe.UnballastedMassG, airframe.Launch?.ToString(), DragBasis.Of(prediction), prediction.Spread,
+    });
+
+    private static double Missing(double? value) => value ?? double.NaN;
+
+    private static double? Known(double value) => double.IsNaN(value) ? null : value;
+
+    private static void Write(BinaryWriter to, IReadOnlyList<double> numbers)
+    {
+        to.Write(numbers.Count);
+        foreach (double number in numbers)
+        {
+            to.Write(number);
+        }
+    }
+
+    private static double[] Numbers(BinaryReader from)
+    {
+        int count = from.ReadInt32();
+        if (count < 0 || count > (from.BaseStream.Length - from.BaseStream.Position) / sizeof(double))
+        {
+            throw new EndOfStreamException();
+        }
+        double[] numbers = new double[count];
+        for (int i = 0; i < count; i++)
+        {
+            numbers[i] = from.ReadDouble();
+        }
+        return numbers;
+    }
+}
