@@ -244,7 +244,10 @@ public sealed partial class LogbookFile
     }
 
     private static bool SharesAFlight(ReadSession read, LogbookSession session) => read.Damage.Count == 0
-        && read.Rows.ToEvidence().Flights.Any(f => session.Evidence.Flights.Any(g => g.Log == f.Log && g.Number == f.Number && Math.Abs(g.AloftS - f.AloftS) <= 1));
+        && read.Rows.ToEvidence().Flights.Any(f => session.Evidence.Flights.Any(g => g.Log == f.Log && g.Number == f.Number && Near(g.AloftS, f.AloftS) && Near(g.GlideS, f.GlideS) && Near(g.LaunchHeightM, f.LaunchHeightM)));
+
+    // To a second and a metre: flights of different days agree in one of these now and then, hardly in all.
+    private static bool Near(double? a, double? b) => (a is null && b is null) || Math.Abs((a - b) ?? double.PositiveInfinity) <= 1;
 
     private string Named(string id, SqliteTransaction transaction) => Text("SELECT date FROM session WHERE id = $value", id, transaction) is { } date ? $"session {id} of {date}" : $"session {id}";
 
