@@ -2,9 +2,11 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using ThermalTrace.Advice;
 using ThermalTrace.Learning;
 using ThermalTrace.Logbook;
 using ThermalTrace.Reports;
+using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Benchmarks;
 
@@ -23,8 +25,8 @@ internal static class LogbookGrowth
     public static int RunAll()
     {
         Console.WriteLine($"{Environment.ProcessorCount} cores, {GC.GetGCMemoryInfo().TotalAvailableMemoryBytes >> 30} GiB, .NET {Environment.Version}");
-        Console.WriteLine("| sessions | file, MB | add, cold, ms | add, warm, ms | read, cold, ms | read, warm, ms | verify, ms |");
-        Console.WriteLine("| --- | --- | --- | --- | --- | --- | --- |");
+        Console.WriteLine("| sessions | file, MB | add, cold, ms | add, warm, ms | read, cold, ms | read, warm, ms | verify, ms | tune and learn, ms | suggest, cold, ms | suggest, warm, ms |");
+        Console.WriteLine("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |");
         string folder = Directory.CreateTempSubdirectory("logbook-growth-").FullName;
         try
         {
@@ -38,9 +40,10 @@ internal static class LogbookGrowth
                         logbook.AddExported([.. part.Select(Session)]);
                     }
                 }
+                (double, double)[] tune = Child("logbook-tune", file), suggest = Child("logbook-suggest", file);
                 (double, double)[] read = Child("logbook-read", file), add = Child("logbook-write", file);
                 Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                    $"| {size:N0} | {new FileInfo(file).Length / 1e6:F1} | {Cell(add[0])} | {Cell(add[1..])} | {Cell(read[0])} | {Cell(read[1..^1])} | {Cell(read[^1])} |"));
+                    $"| {size:N0} | {new FileInfo(file).Length / 1e6:F1} | {Cell(add[0])} | {Cell(add[1..])} | {Cell(read[0])} | {Cell(read[1..^1])} | {Cell(read[^1])} | {Cell(tune[0])} | {Cell(suggest[0])} | {Cell(suggest[1..])} |"));
             }
         }
         finally
@@ -85,6 +88,39 @@ internal static class LogbookGrowth
         }
     }
 
+    /// <summary>Tunes the airframe by its sessions, learns from them and keeps the outcome: what the first question after a change pays for.</summary>
+    public static void Tune(string file) => Timed(() =>
+    {
+        using LogbookFile logbook = LogbookFile.OpenToWrite(file);
+        Season season = Season.Tune(Model, logbook.Sessions(Airframe));
+        logbook.PutModel(Airframe, new KeptModel("season", logbook.DataHash(Airframe), "benchmark", season.ToMemory()));
+    });
+
+    /// <summary>Answers a question from what is kept, again and again.</summary>
+    public static void Suggest(string file)
+    {
+        for (int i = 0; i <= Warm; i++)
+        {
+            Timed(() =>
+            {
+                using LogbookFile logbook = LogbookFile.OpenToRead(file);
+                Season season = Season.FromMemory(Model, logbook.GetModel(Airframe, "season", logbook.DataHash(Airframe))!.Content)!;
+                Suggestion.Run(season, new AskedConditions { WindMps = new AskedRange(4, 6), LiftMps = new AskedRange(2, 2), TimeS = 300 }, new SuggestionOptions());
+            });
+        }
+    }
+
+    private static Sessions.Airframe Model => new()
+    {
+        Name = Airframe,
+        WingSpanMm = 1500,
+        WingAreaDm2 = 22.4,
+        UnballastedMassG = 262,
+        MaxFlyingMassG = 400,
+        Launch = LaunchKind.Discus,
+        BallastOptionsG = [0, 40, 80],
+    };
+
     private static void Timed(Action work)
     {
         using Process own = Process.GetCurrentProcess();
@@ -115,6 +151,8 @@ internal static class LogbookGrowth
     {
         const int terms = 24, flights = 15, climbs = 22;
         Random random = new(seed);
+        double[] root = [.. Enumerable.Range(0, terms * terms).Select(i => random.NextDouble() - 0.5 + (i % (terms + 1) == 0 ? 3 : 0))];
+        double[] information = [.. Enumerable.Range(0, terms * terms).Select(i => Enumerable.Range(0, terms).Sum(k => root[i / terms * terms + k] * root[i % terms * terms + k]))];
         double[] Numbers(int count) => [.. Enumerable.Range(0, count).Select(_ => random.NextDouble())];
         KeptLog[] logs = [.. Enumerable.Range(1, 3).Select(l => new KeptLog(FormattableString.Invariant($"log-{l:00}.csv"),
             Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(FormattableString.Invariant($"{seed} {l}")))), 18_000))];
@@ -135,14 +173,14 @@ internal static class LogbookGrowth
             {
                 Format = SessionEvidence.CurrentFormat,
                 Terms = [.. Enumerable.Range(0, terms).Select(i => FormattableString.Invariant($"term {i}"))],
-                Information = Numbers(terms * terms),
+                Information = information,
                 Score = Numbers(terms),
                 Rows = 40_000,
                 Date = new DateOnly(2000, 1, 1).AddDays(seed % 9000).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
                 Field = new FieldPosition(47.14, 9.88),
                 Basis = new DragBasis(0.224, 10.04, 0.149, 81_000, 0.0152, -0.24, 0.0121, 0.35, 1.12, 0.41),
                 PriorMean = Numbers(terms),
-                PriorSd = Numbers(terms),
+                PriorSd = [.. Numbers(terms).Select(n => n + 0.1)],
                 BallastsG = [0, 40, 80],
                 Flights = [.. Enumerable.Range(0, flights).Select(i => new FlightFact
                 {

@@ -4,7 +4,7 @@ using ThermalTrace.Benchmarks;
 
 // scale [bare|import|debrief] [most rows]   growth with the number of rows
 // profile                                   where the time of a whole debrief goes, stage by stage
-// logbook                                   how adding to a logbook and reading it grow with its sessions
+// logbook                                   how adding to a logbook, reading it, tuning by it and asking it grow with its sessions
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
@@ -16,6 +16,12 @@ switch (args)
         return LogbookGrowth.RunAll();
     case ["logbook-read", string file]:
         LogbookGrowth.Read(file);
+        return 0;
+    case ["logbook-tune", string file]:
+        LogbookGrowth.Tune(file);
+        return 0;
+    case ["logbook-suggest", string file]:
+        LogbookGrowth.Suggest(file);
         return 0;
     case ["logbook-write", string file]:
         LogbookGrowth.Write(file);
