@@ -47,8 +47,8 @@ internal sealed record SeasonModel
         foreach (SeasonSession session in ordered)
         {
             cancel.ThrowIfCancellationRequested();
-            RequireFormat(session);
-            if (DragPool.Of(session.Evidence, prediction) is { } part)
+            EvidenceCheck.Require(session);
+            if (Part(session, prediction) is { } part)
             {
                 parts.Add((part, session));
             }
@@ -95,11 +95,16 @@ internal sealed record SeasonModel
     /// <summary>Compares learners on the season's climbs and trains the one chosen.</summary>
     public LearnedPart Learn(int seed, CancellationToken cancel) => ClimbLearner.Compare(Climbs, seed, cancel);
 
-    private static void RequireFormat(SeasonSession session)
+    private static DragPool.Part? Part(SeasonSession session, Prediction prediction)
     {
-        if (session.Evidence is not { Format: SessionEvidence.CurrentFormat, Basis: not null })
+        try
         {
-            throw new UnusableInputException($"session {session.Id}: its evidence is \"{session.Evidence.Format}\", expected \"{SessionEvidence.CurrentFormat}\"; debrief the session again and add it anew");
+            return DragPool.Of(session.Evidence, prediction);
+        }
+        catch (ArgumentException)
+        {
+            // A likelihood's matrix has no negative directions; one from a file that was written by hand may.
+            throw new UnusableInputException($"session {session.Id}: its evidence is no likelihood (its matrix has negative directions); debrief the session again and add it anew");
         }
     }
 }

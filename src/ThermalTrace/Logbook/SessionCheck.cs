@@ -1,4 +1,3 @@
-using System.Globalization;
 using ThermalTrace.Learning;
 using ThermalTrace.Units;
 
@@ -24,7 +23,6 @@ internal static class SessionCheck
     private static string? Complaint(LogbookSession session)
     {
         SessionEvidence e = session.Evidence;
-        int n = e.Terms.Count, b = e.BallastsG.Count;
         if (string.IsNullOrWhiteSpace(session.Airframe.Name))
         {
             return "the airframe has no name; expected one, since it is by its name that the logbook knows an airframe";
@@ -41,22 +39,9 @@ internal static class SessionCheck
         {
             return $"{string.Join(" and ", twice.Select(l => l.File))} are one and the same log, so its flights would count twice; keep one of them";
         }
-        if (e.Date is { } date && !DateTime.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _))
+        if (EvidenceCheck.Complaint(e) is { } complaint)
         {
-            return $"the day is \"{date}\"; expected year-month-day such as 2026-05-09";
-        }
-        if (e.Information.Count != 0 && e.Information.Count != n * n || e.Score.Count != 0 && e.Score.Count != n || e.Information.Count == 0 != (e.Score.Count == 0)
-            || e.PriorMean.Count != n || e.PriorSd.Count != n || b > n)
-        {
-            return string.Create(CultureInfo.InvariantCulture, $"its evidence does not hang together: {n} terms, {e.Information.Count} numbers in their matrix, {e.Score.Count} scores, {e.PriorMean.Count} and {e.PriorSd.Count} priors, {b} ballasts");
-        }
-        if (e.Information.Concat(e.Score).Concat(e.PriorMean).Concat(e.PriorSd).Concat(e.BallastsG).Any(v => !double.IsFinite(v)) || !double.IsFinite(e.Rows) || !(e.Widening >= 1))
-        {
-            return "its evidence holds numbers that are none";
-        }
-        if (e.Climbs.FirstOrDefault(c => c.Flight < 0 || c.Flight >= e.Flights.Count) is { } lost)
-        {
-            return string.Create(CultureInfo.InvariantCulture, $"a climb belongs to flight {lost.Flight} of {e.Flights.Count}");
+            return complaint;
         }
         if (e.Flights.FirstOrDefault(f => session.Logs.All(l => l.File != f.Log)) is { } stray)
         {
