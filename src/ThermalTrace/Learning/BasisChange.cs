@@ -9,7 +9,8 @@ namespace ThermalTrace.Learning;
 /// </summary>
 internal static class BasisChange
 {
-    private const double Alike = 1e-6, Ridge = 1e-6;
+    private const double Alike = 1e-5; // documents keep six digits of the basis: those of one geometry differ by up to 5e-6
+    private const double Ridge = 1e-6;
 
     /// <summary>Old terms from new, one row an old term; null where nothing has changed. Terms beyond the airframe's (departures as shares of drag) stay as they are.</summary>
     /// <param name="old">As it was.</param>

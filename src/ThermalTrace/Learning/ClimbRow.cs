@@ -44,7 +44,7 @@ internal sealed record ClimbRow(int Session, int Flight, double AirMps, double S
             foreach (ClimbFact c in evidence.Climbs)
             {
                 FlightFact f = evidence.Flights[c.Flight];
-                if (f.Spoiled || c is not { EstablishedS: > 0, GainMps: { } gain, AirspeedMps: { } v, LoadFactor: { } n } || !(n > 1) || f.Edr is not { } edr)
+                if (!f.Counts || c is not { EstablishedS: > 0, GainMps: { } gain, AirspeedMps: { } v, LoadFactor: { } n } || !(n > 1) || f.Edr is not { } edr)
                 {
                     continue;
                 }

@@ -145,7 +145,7 @@ internal static class DragPool
             information[kept + a, kept + a] += weight;
             score[kept + a] += weight * evidence.PriorMean[own[a]];
         }
-        Matrix<double> day = Shares(DayShare + DaySharePerWind * WindMps(evidence)).Inverse();
+        Matrix<double> day = DayShares(evidence).Inverse();
         information.SetSubMatrix(kept + own.Length, kept + own.Length, information.SubMatrix(kept + own.Length, DragTerms.Nodes, kept + own.Length, DragTerms.Nodes) + day);
         Matrix<double> cross = information.SubMatrix(0, kept, kept, all - kept);
         Matrix<double> pivot = information.SubMatrix(kept, all - kept, kept, all - kept);
@@ -156,6 +156,9 @@ internal static class DragPool
         return change is null ? new Part(evidence.BallastsG, reduced, rest)
             : new Part(evidence.BallastsG, change.TransposeThisAndMultiply(reduced) * change, change.TransposeThisAndMultiply(rest));
     }
+
+    /// <summary>Covariance over the nodes of what a session's day alone brings.</summary>
+    internal static Matrix<double> DayShares(SessionEvidence evidence) => Shares(DayShare + DaySharePerWind * WindMps(evidence));
 
     /// <summary>Mean wind of a session's flights, m/s; 0 where not known.</summary>
     private static double WindMps(SessionEvidence evidence) => evidence.Flights.Where(f => f.WindMps is not null).Select(f => f.WindMps!.Value).DefaultIfEmpty(0).Average();

@@ -34,7 +34,11 @@ internal static class EvidenceCheck
     public static void Require(SeasonSession session)
     {
         SessionEvidence e = session.Evidence;
-        if (e is not { Format: SessionEvidence.CurrentFormat, Basis: not null })
+        if (e is { Format: SessionEvidence.CurrentFormat, Basis: null })
+        {
+            throw new UnusableInputException($"session {session.Id}: its evidence does not say what geometry it was gathered with; debrief the session again and add it anew");
+        }
+        if (e.Format != SessionEvidence.CurrentFormat)
         {
             throw new UnusableInputException($"session {session.Id}: its evidence is \"{e.Format}\", expected \"{SessionEvidence.CurrentFormat}\"; debrief the session again and add it anew");
         }

@@ -29,7 +29,7 @@ internal sealed class LearnedGain
         for (int f = 0; f < ClimbFeatures.Count; f++)
         {
             double range = _model.High[f] - _model.Low[f];
-            if (features[f] < _model.Low[f] - Margin * range || features[f] > _model.High[f] + Margin * range)
+            if (!(features[f] >= _model.Low[f] - Margin * range && features[f] <= _model.High[f] + Margin * range))
             {
                 return 1;
             }

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using MathNet.Numerics.LinearAlgebra;
@@ -13,7 +14,7 @@ namespace ThermalTrace.Learning;
 /// </summary>
 internal static class SeasonMemory
 {
-    private const string Format = "thermaltrace.season/1";
+    private const string Format = "thermaltrace.season/2";
 
     /// <summary>Writes.</summary>
     public static byte[] Write(SeasonModel model)
@@ -55,7 +56,9 @@ internal static class SeasonMemory
             Write(to, [.. session.Evidence.Climbs.SelectMany(c => new[] { c.Flight, c.Seconds, c.ClimbMps, c.EstablishedS, Missing(c.GainMps), Missing(c.AirspeedMps), Missing(c.LoadFactor), c.HeightM, c.DensityKgM3 })]);
         }
         to.Flush();
-        return stream.ToArray();
+        // A number with a bit turned over is still a number: only the hash tells.
+        byte[] content = stream.ToArray();
+        return [.. SHA256.HashData(content), .. content];
     }
 
     /// <summary>Reads; null where the bytes are of another airframe, another program or no such bytes: then tune anew.</summary>
@@ -63,7 +66,11 @@ internal static class SeasonMemory
     {
         try
         {
-            using MemoryStream stream = new(bytes);
+            if (bytes.Length < SHA256.HashSizeInBytes || !SHA256.HashData(bytes.AsSpan(SHA256.HashSizeInBytes)).AsSpan().SequenceEqual(bytes.AsSpan(0, SHA256.HashSizeInBytes)))
+            {
+                return null;
+            }
+            using MemoryStream stream = new(bytes, SHA256.HashSizeInBytes, bytes.Length - SHA256.HashSizeInBytes);
             using BinaryReader from = new(stream, Encoding.UTF8);
             Prediction prediction = Prediction.For(airframe);
             if (from.ReadString() != Format || from.ReadString() != Version || from.ReadString() != KeyOf(airframe, prediction))
