@@ -72,7 +72,7 @@ public sealed class ClimbLearnerTests
     [Fact]
     public void PureScatter_LeavesPhysics()
     {
-        LearnedPart part = Compare(new MadeUpClimbs { Scatter = 0.3 }.Rows());
+        LearnedPart part = Compare(new MadeUpClimbs { Scatter = 0.3, Climbs = 4 }.Rows());
         Assert.Equal("physics", part.Kind);
         Assert.Null(part.Model);
         Assert.Null(LearnedGain.Of(part));

@@ -128,7 +128,7 @@ internal sealed record MadeUpDay
             Number = i + 1,
             BallastG = b,
             MassKg = (Airframe.UnballastedMassG + b) / 1000,
-            CgMm = null,
+            CgMm = 61 + 0.02 * b,
             Counts = true,
             Spoiled = false,
             LaunchHeightM = 45 - 0.05 * b,
@@ -138,7 +138,7 @@ internal sealed record MadeUpDay
             WindMps = WindMps,
             WindErrorMps = 0.2,
             Edr = 0.1,
-            LoadFactorRms = 0.1,
+            LoadFactorRms = 0.17,
         })],
     };
 
