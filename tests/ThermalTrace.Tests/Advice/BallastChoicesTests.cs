@@ -84,6 +84,13 @@ public sealed class BallastChoicesTests
     [Fact]
     public void WithoutATube_PiecesAreAddedUp_AndItIsKnownThatFitIsNot() => Assert.False(Choices(Airframe with { BallastTube = null }).FitKnown);
 
+    // 248 + 60 g; a limit is a limit, to the tenth of a gram.
+    [Theory]
+    [InlineData(308, true)]
+    [InlineData(307.9, false)]
+    public void ALimitOfMass_IsKeptToTheTenthOfAGram(double limitG, bool allowed) =>
+        Assert.Equal(allowed, Choices(AdviceModels.Tansy with { MaxFlyingMassG = limitG, BallastOptionsG = [0, 60] }).All[^1].Option.Allowed);
+
     // 260 g at 72 mm and 60 g at 66 mm balance at 70.875 mm (constructed).
     [Fact]
     public void Balance_WithinTheLimits_IsThatOfTheMoments()
