@@ -77,6 +77,14 @@ public sealed class BallastChoicesTests
         Assert.Equal([0], Choices(Airframe with { MaxFlyingMassG = null, BallastOptionsG = [] }).Options.Select(o => o.BallastG));
     }
 
+    // --with 500 for 50: a slip of the finger is not a licence.
+    [Fact]
+    public void WithoutALimit_ABallastNamedToday_IsShownAndNotSuggestedBeyondTheList()
+    {
+        BallastChoices choices = BallastChoices.Of(AdviceModels.Predicted(Airframe with { MaxFlyingMassG = null, BallastOptionsG = [0, 30], BallastStock = [] }), alsoG: 500);
+        Assert.Equal([(0, true), (30, true), (500, false)], choices.Options.Select(o => (o.BallastG, o.Allowed)));
+    }
+
     [Fact]
     public void WithoutAList_ThePiecesAreTheList_UpToTheLimit() =>
         Assert.Equal([0, 10, 20, 30], Choices(Airframe with { MaxFlyingMassG = 280, BallastOptionsG = [] }).Options.Select(o => o.BallastG));
