@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Text;
 using ThermalTrace.Reports.Card;
 using ThermalTrace.Sessions;
 
@@ -10,7 +9,6 @@ namespace ThermalTrace.Cli.Commands;
 internal static class CardCommand
 {
     private const string UsualName = "card.html";
-    private const int LooksIntoBytes = 4096; // a card says what it is in its first lines
 
     public static Command Create(Terminal terminal)
     {
@@ -28,7 +26,7 @@ internal static class CardCommand
     private static int Run(Terminal terminal, ParseResult parsed, SeasonOptions options, string outFile, bool json, CancellationToken cancel)
     {
         string target = Path.GetFullPath(outFile);
-        RequireCardOrNothing(outFile, target);
+        PageFile.Require(outFile, UsualName, "field card", CardPage.IsCard);
         Season season = options.Season(terminal, parsed, options.Airframe(parsed), whole: false, cancel).Season;
         string today = DateTime.Now.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         CardDocument document = FieldCard.Run(season, new FieldCardOptions { Made = today }, cancel);
@@ -45,25 +43,5 @@ internal static class CardCommand
             terminal.Output.Write(Terminal.Visible($"{document.Airframe.Name}: {CardPage.Basis(document)}.") + "\n" + Terminal.Visible($"Card: {outFile}") + "\n");
         }
         return ExitCode.Done;
-    }
-
-    /// <summary>A card may replace a card; whatever else is there stays.</summary>
-    private static void RequireCardOrNothing(string outFile, string target)
-    {
-        if (Directory.Exists(target) || Path.EndsInDirectorySeparator(outFile))
-        {
-            throw new WrongUsageException($"--out {outFile}: is a folder; expected a file such as {Path.Combine(outFile, UsualName)}");
-        }
-        if (!File.Exists(target))
-        {
-            return;
-        }
-        byte[] head = new byte[LooksIntoBytes];
-        using FileStream stream = File.OpenRead(target);
-        int read = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
-        if (!CardPage.IsCard(Encoding.UTF8.GetString(head, 0, read)))
-        {
-            throw new WrongUsageException($"--out {outFile}: is there already and is no field card, so it stays as it is; expected another name");
-        }
     }
 }

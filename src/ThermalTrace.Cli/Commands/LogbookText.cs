@@ -30,6 +30,8 @@ internal static class LogbookText
         }
         TextTable.Write(terminal.Output, numbersFrom: Heads.Length, [Heads, .. sessions.Select(Row)]);
         terminal.Output.WriteLine();
+        int airframes = sessions.Where(s => s.Session is not null).Select(s => LogbookSession.KeyOf(s.Session!.Airframe.Name)).Distinct().Count();
+        terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{sessions.Count} {(sessions.Count == 1 ? "session" : "sessions")} of {airframes} {(airframes == 1 ? "airframe" : "airframes")}."));
         terminal.Output.WriteLine("± is half of the 90 % interval; edr is turbulence, m^(2/3)/s (0.08 light, 0.30 rough).");
     }
 
@@ -43,7 +45,7 @@ internal static class LogbookText
         Line("wind", c.WindMps is null ? "not known" : $"{About(c.WindMps, c.WindMpsLow, c.WindMpsHigh)} m/s at flying height");
         Line("lift", c.LiftMps is null ? "none" : $"{About(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh)} m/s at the core, {About(c.ThermalRadiusM, c.ThermalRadiusMLow, c.ThermalRadiusMHigh)} m radius");
         Line("air", c.Edr is null ? "turbulence not known" : $"turbulence {Number(c.Edr, "0.00")} m^(2/3)/s");
-        Line("answer", $"{Answer(s)}: {s.Why}");
+        Line("answer", $"{Answer(s)}. {s.Why}".TrimEnd());
         Line("field", (e.Field is { } f ? string.Create(CultureInfo.InvariantCulture, $"{f.LatitudeDeg:0.00}, {f.LongitudeDeg:0.00} (degrees, to about a kilometre)") : "place not known")
             + (s.Reading?.Field is { } name ? $", \"{name}\"" : ""));
         if (s.Reading?.WindMps is { } read)

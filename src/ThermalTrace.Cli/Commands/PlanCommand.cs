@@ -9,16 +9,17 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>plan</c>: the test glides to fly next.</summary>
 internal static class PlanCommand
 {
+    private const string UsualName = "plan.html";
     private const int MostFlights = 48; // four days of twelve
 
     public static Command Create(Terminal terminal)
     {
         Option<AskedRange?> wind = SuggestQuestion.Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, SuggestQuestion.MostWindMps,
-            "Wind at flying height that the choice is for, such as 3..6m/s; left out, every wind that the season had.");
+            $"Wind at flying height that the choice is for: {SuggestQuestion.WindWords}. Left out, every wind that the season had.");
         Option<AskedRange?> lift = SuggestQuestion.Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, SuggestQuestion.MostLiftMps,
-            "Rise of the air in a thermal's core; left out, that of the season.");
+            $"Rise of the air in a thermal's core: {SuggestQuestion.LiftWords}. Left out, that of the season.");
         Option<AskedRange?> turbulence = SuggestQuestion.Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, SuggestQuestion.MostEdr,
-            "EDR in m^(2/3)/s, a range, or calm, light, moderate, rough, wooded; left out, that of the season in such wind.");
+            $"EDR in m^(2/3)/s: {SuggestQuestion.TurbulenceWords}. Left out, that of the season in such wind.");
         Option<int?> flights = new("--flights")
         {
             HelpName = "N",
@@ -34,13 +35,14 @@ internal static class PlanCommand
                 return null;
             },
         };
-        Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a sheet to print, with boxes to fill in at the field." };
+        Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a sheet to print, with boxes to fill in at the field; only such a sheet is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("plan", "Plans the test glides to fly next: which ballasts, which speeds, in which order, and what each would tell.")
-        {
-            wind, lift, turbulence, flights, page, json,
-        };
+        Command command = new("plan", "Plans the test glides to fly next: which ballasts, which speeds, in which order, and what each would tell.");
         SeasonOptions season = new(command);
+        foreach (Option option in (Option[])[wind, lift, turbulence, flights, page, json])
+        {
+            command.Options.Add(option);
+        }
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string? sheet = parsed.GetValue(page);
@@ -63,10 +65,7 @@ internal static class PlanCommand
 
     private static OutputFiles FilesFor(string sheet)
     {
-        if (Path.GetFileName(sheet).Length == 0 || Directory.Exists(sheet))
-        {
-            throw new WrongUsageException($"--out {sheet}: is a folder; expected a file to write, such as plan.html");
-        }
+        PageFile.Require(sheet, UsualName, "plan sheet", PlanSheet.IsSheet);
         return new OutputFiles(Path.GetDirectoryName(Path.GetFullPath(sheet))!, "--out");
     }
 }

@@ -10,8 +10,8 @@ internal static class SuggestCommand
     public static Command Create(Terminal terminal)
     {
         Command command = new("suggest", "Suggests the ballast for a day's wind, lift and turbulence.");
-        SuggestQuestion question = new(command);
         SeasonOptions season = new(command);
+        SuggestQuestion question = new(command);
         Option<bool> json = new("--json") { Description = "Print the document alone." };
         command.Options.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>

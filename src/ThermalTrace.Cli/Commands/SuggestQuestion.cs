@@ -10,15 +10,18 @@ internal sealed class SuggestQuestion
 {
     // Beyond these a model is not flown, or a unit was mistaken.
     internal const double MostWindMps = 40, MostLiftMps = 15, MostEdr = 1.5;
+    internal const string WindWords = "4m/s, a range 3..6m/s, or calm, light, gentle, moderate, fresh";
+    internal const string LiftWords = "1.5m/s, 1..2m/s, or none, weak, middling, strong";
+    internal const string TurbulenceWords = "0.15, 0.1..0.2, or calm, light, moderate, rough, wooded";
     private static readonly UnitFamily Temperature = new("temperature", [new TypedUnit("°C", 1, 273.15, "c", "degc"), .. UnitFamily.Temperature.Units.Where(u => u.Symbol != "°C")]);
 
-    private readonly Option<AskedRange?> _wind = Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, MostWindMps, "Wind at flying height: 4m/s, a range 3..6m/s, or calm, light, gentle, moderate, fresh.");
+    private readonly Option<AskedRange?> _wind = Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, MostWindMps, "Wind at flying height: " + WindWords + ".");
     private readonly Option<double?> _windHeight = Single("--wind-height", "H", UnitFamily.Length, 1.5, 200, "Height over ground at which that wind was read, such as 2m; it is then brought to flying height.");
     private readonly Option<string?> _field = new("--field") { HelpName = "NAME", Description = "The field, for what earlier readings of the wind there have shown." };
-    private readonly Option<AskedRange?> _lift = Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, MostLiftMps, "Rise of the air in a thermal's core: 1.5m/s, 1..2m/s, or none, weak, middling, strong.");
+    private readonly Option<AskedRange?> _lift = Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, MostLiftMps, "Rise of the air in a thermal's core: " + LiftWords + ".");
     private readonly Option<AskedRange?> _climb = Range("--climb", "C", UnitFamily.Speed, null, -2, MostLiftMps, "In place of --lift: the climb seen, with the ballast of --with.");
     private readonly Option<double?> _with = Single("--with", "G", UnitFamily.Mass, 0, 50_000, "The ballast that climb was seen with.");
-    private readonly Option<AskedRange?> _turbulence = Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, MostEdr, "Taken from wind and ground if not given. EDR in m^(2/3)/s: 0.15, 0.1..0.2, or calm, light, moderate, rough, wooded.");
+    private readonly Option<AskedRange?> _turbulence = Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, MostEdr, "Taken from wind and ground if not given. EDR in m^(2/3)/s: " + TurbulenceWords + ".");
     private readonly Option<Ground?> _ground = new("--ground")
     {
         HelpName = "WORD",
@@ -93,7 +96,8 @@ internal sealed class SuggestQuestion
             }
             if (words is not null && !text.Any(char.IsAsciiDigit))
             {
-                result.AddError($"{name} \"{text}\" is not known; expected a {family.Name} such as {about.Split(": ")[^1].TrimEnd('.')}");
+                string known = family == UnitFamily.Turbulence ? TurbulenceWords : words == ConditionWords.Wind ? WindWords : LiftWords;
+                result.AddError($"{name} \"{text}\" is not known; expected a {family.Name} such as {known}");
                 return null;
             }
             if (!QuantityText.TryParseRange(text, family, out double low, out double high, out string complaint))

@@ -32,14 +32,14 @@ internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool Bal
 {
     private const int Most = 12;          // more stand closer than anybody could feel, and cost time
     private const double LeastStep = 0.01; // of the bare mass: closer sums are one to the pilot
-    private const double ToleranceG = 0.5; // what a scale's rounding may put a listed option over a limit, as in a debrief
+    private const double AboveG = 1e-6;   // rounding of a sum; a limit is a limit
 
     /// <summary>The options.</summary>
     public IReadOnlyList<Option> Options => [.. All.Select(c => c.Option)];
 
     /// <summary>For a model.</summary>
     /// <param name="model">The season's.</param>
-    /// <param name="alsoG">A ballast that was fitted today, or null.</param>
+    /// <param name="alsoG">A ballast that was fitted today, or null: shown, and suggested only within what is listed or was flown, for it may be a slip of the finger.</param>
     public static BallastChoices Of(SeasonModel model, double? alsoG = null)
     {
         Airframe airframe = model.Airframe;
@@ -78,7 +78,7 @@ internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool Bal
             double[] weighed = [.. flown.Where(f => Math.Abs(f.BallastG!.Value - ballast) < TunedDrag.SameBallastG).Select(f => f.MassKg)];
             double massKg = weighed.Length > 0 ? weighed.Average() : (airframe.UnballastedMassG + ballast) / 1000;
             double length = sums.Where(s => Math.Abs(s.MassG - ballast) < 0.11).Select(s => s.LengthMm).DefaultIfEmpty(0).First();
-            Refusal refusal = massKg * 1000 > limit + ToleranceG || (airframe.MaxFlyingMassG is null && ballast > heaviestListed + ToleranceG && ballast != alsoG) ? Refusal.Mass
+            Refusal refusal = massKg * 1000 > limit + AboveG || (airframe.MaxFlyingMassG is null && ballast > heaviestListed + AboveG) ? Refusal.Mass
                 : !Balances(airframe, ballast, length) ? Refusal.Balance
                 : Refusal.None;
             all.Add(new BallastChoice(new Option(ballast, massKg, all.Count, refusal == Refusal.None), place < listed, refusal));

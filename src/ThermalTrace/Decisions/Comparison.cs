@@ -47,6 +47,8 @@ internal sealed record OptionOutcome(Option Option, Band RoundTripMps, Band Clim
 {
     /// <summary>The draws behind <see cref="RoundTripMps"/>.</summary>
     public IReadOnlyList<double> RoundTripDrawsMps { get; init; } = [];
+    /// <summary>The draws behind <see cref="StillAirS"/>.</summary>
+    public IReadOnlyList<double> StillAirDrawsS { get; init; } = [];
 }
 
 /// <summary>What is compared and how it came out.</summary>
@@ -118,7 +120,7 @@ internal static class Comparison
                 : null;
             outcomes.Add(new OptionOutcome(options.Options[k], home is null ? Band.Unknown : Band.Of(trips[k]), climb, home?.ReturnAirspeedMps ?? double.NaN,
                 home?.ReturnGlideRatio, Band.Of(heights[k]), Band.Of(times[k]), shares[k])
-            { RoundTripDrawsMps = trips[k] });
+            { RoundTripDrawsMps = trips[k], StillAirDrawsS = times[k] });
         }
         return new ComparisonOutcome(lifted, air.WindMps, lifted ? Band.Of(cores) : Band.Unknown, lifted ? Band.Of(radii) : Band.Unknown, outcomes, best, verdict, certainty, rival, air.Edr);
     }

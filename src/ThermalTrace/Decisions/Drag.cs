@@ -20,6 +20,7 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
 
     // Airspeed is ground speed less a wind that is known best where the model circles: by what all glides of a session may be
     // off in common, the second as a share of the wind. From simulations: docs/calibration.md.
+    private const double AboveG = 1e-6; // rounding of a sum; a limit is a limit
     private const double AirspeedSpreadMps = 0.06, AirspeedSpreadShare = 0.025;
 
     /// <summary>Coefficients at the middle of the posterior.</summary>
@@ -118,7 +119,7 @@ internal sealed record Drag(Prediction Prediction, CurveMaker Maker, IReadOnlyLi
         {
             double[] weighed = [.. flights.Where(f => f.Counts && Math.Abs(f.Load.BallastG!.Value - ballast) < 0.05).Select(f => f.Load.FlyingMassG!.Value)];
             double mass = weighed.Length > 0 ? weighed.Average() : airframe.UnballastedMassG + ballast;
-            return new Option(ballast, mass / 1000, k, !(mass > (airframe.MaxFlyingMassG ?? double.PositiveInfinity) + 0.5));
+            return new Option(ballast, mass / 1000, k, !(mass > (airframe.MaxFlyingMassG ?? double.PositiveInfinity) + AboveG));
         })];
     }
 

@@ -192,16 +192,19 @@ public sealed partial class LogbookFile : IDisposable
         }
     }
 
+    /// <summary>What the database says, without its own name and number for it.</summary>
+    private static string Plain(SqliteException failure) => failure.Message.Split('\'', 2) is [_, var rest] && rest.LastIndexOf('\'') is > 0 and var end ? rest[..end] : failure.Message;
+
     private static string Sentence(SqliteException failure) => failure.SqliteErrorCode switch
     {
         Busy or Locked => "another program has been using it for too long; try again when that has ended",
         ReadOnly => "cannot be written to, it lies in a read-only place; give another with --logbook FILE",
         CannotOpen => "cannot be opened: its folder is not there or may not be read",
         Full => "the disk is full; nothing was changed",
-        IoError => $"the disk cannot read or write it: {failure.Message}",
+        IoError => $"the disk cannot read or write it: {Plain(failure)}",
         NoDatabase => "is not a logbook, or its beginning is damaged; expected a file that \"thermaltrace logbook add\" made",
-        Corrupt or Error or Constraint or Mismatch => $"is damaged: {failure.Message}; \"thermaltrace logbook verify\" says all that is",
-        _ => $"cannot be used: {failure.Message}",
+        Corrupt or Error or Constraint or Mismatch => $"is damaged: {Plain(failure)}; \"thermaltrace logbook verify\" says all that is",
+        _ => $"cannot be used: {Plain(failure)}",
     };
 
     private static object? Scalar(SqliteConnection connection, SqliteTransaction? transaction, string sql)

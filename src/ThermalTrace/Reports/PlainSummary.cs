@@ -1,10 +1,11 @@
 using System.Globalization;
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace ThermalTrace.Reports;
 
 /// <summary>The short answer on a terminal: plain text without colour, lines no longer than the width.</summary>
-public static class PlainSummary
+public static partial class PlainSummary
 {
     /// <summary>The summary, lines ended by LF.</summary>
     /// <param name="doc">The result.</param>
@@ -105,7 +106,15 @@ public static class PlainSummary
         }
     }
 
-    private static IEnumerable<string> Wrap(string paragraph, int columns)
+    /// <summary>A paragraph in which no line ends between a number and its unit.</summary>
+    internal static string Together(string paragraph) => NumberAndUnit().Replace(paragraph, "$1\u00A0");
+
+    [GeneratedRegex(@"(?<=^|[\s(±<>-])([0-9][0-9.]*) (?=(?:g|m|s|%|min|m/s|kg/m3|m\^\(2/3\)/s)(?:$|[\s,.:;)]))", RegexOptions.CultureInvariant)]
+    private static partial Regex NumberAndUnit();
+
+    private static IEnumerable<string> Wrap(string paragraph, int columns) => Lines(paragraph, columns).Select(line => line.Replace('\u00A0', ' '));
+
+    private static IEnumerable<string> Lines(string paragraph, int columns)
     {
         var line = new StringBuilder();
         foreach (string word in paragraph.Split(' ', StringSplitOptions.RemoveEmptyEntries))

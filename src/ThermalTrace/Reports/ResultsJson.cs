@@ -72,6 +72,10 @@ public static class ResultsJson
     // The library's message repeats path and line after the reason.
     private static string Reason(JsonException error)
     {
+        if (error.Message.StartsWith("The JSON value could not be converted", StringComparison.Ordinal))
+        {
+            return "what stands there is of another kind"; // the library names its own types
+        }
         int tail = error.Message.IndexOf(" Path: ", StringComparison.Ordinal);
         return (tail < 0 ? error.Message : error.Message[..tail]).TrimEnd('.').ReplaceLineEndings(" ");
     }

@@ -30,7 +30,10 @@ internal static class SuggestionCautions
         string[] off = [.. advised.Choices.All.Where(c => c.Refusal == Refusal.Balance).Select(c => SuggestionSentences.Grams(c.Option.BallastG))];
         if (off.Length > 0)
         {
-            cautions.Add($"No place in the tube keeps the centre of gravity within its limits with {string.Join(", ", off)}: not suggested.");
+            string[] fitted = [.. off.Where(g => g != "none")];
+            string bare = fitted.Length == off.Length ? "" : "Without ballast the centre of gravity is outside its limits: not suggested.";
+            cautions.Add((fitted.Length > 0 ? $"No place in the tube keeps the centre of gravity within its limits with {string.Join(", ", fitted)}: not suggested. " : "") + bare);
+            cautions[^1] = cautions[^1].TrimEnd();
         }
         else if (!advised.Choices.BalanceKnown)
         {

@@ -1,5 +1,5 @@
-using ThermalTrace.Learning;
 using System.Text.Json.Serialization;
+using ThermalTrace.Learning;
 
 namespace ThermalTrace.Reports;
 

@@ -17,7 +17,7 @@ internal static class SuggestionSentences
         {
             return advised.Choices.All.All(c => !c.Option.Allowed)
                 ? "No ballast may be fitted: every one is above the mass limit or outside the balance limits."
-                : "The wind is faster than any option's polar reaches.";
+                : "The wind is faster than the model flies, with any ballast.";
         }
         OptionAdvice best = advised.Options[comparison.Best];
         int[] allowed = [.. Enumerable.Range(0, advised.Options.Count).Where(k => advised.Options[k].Choice.Option.Allowed)];
@@ -32,7 +32,7 @@ internal static class SuggestionSentences
         string sentence = $"{Words.Capital(Mass(best))}: {gain} than {Mass(advised.Options[other])} {where}";
         string beyond = comparison.RoundTrip ? Beyond(advised, allowed) : "";
         string loss = comparison.RoundTrip && best.Outcome.RoundTripMps.Value < -Comparison.FeltMps
-            ? Text($" Even so height is lost, {-best.Outcome.RoundTripMps.Value:0.00} m/s: this lift does not pay for being carried off by this wind.")
+            ? Text($" Even so height is lost, {-best.Outcome.RoundTripMps.Value:0.00} m/s ({-best.Outcome.RoundTripMps.High:0.00} to {-best.Outcome.RoundTripMps.Low:0.00}): this lift does not pay for being carried off by this wind.")
             : "";
         return sentence + (beyond.Length > 0 ? "; " + beyond : "") + "." + loss;
     }
@@ -85,8 +85,8 @@ internal static class SuggestionSentences
 
     private static string TimeGain(OptionAdvice best, OptionAdvice other)
     {
-        double gain = best.Outcome.StillAirS.Value - other.Outcome.StillAirS.Value;
-        return gain < 0.5 ? "hardly longer aloft" : Text($"{gain:0} s longer aloft");
+        Band gain = Band.Of(best.Outcome.StillAirDrawsS.Zip(other.Outcome.StillAirDrawsS, (a, b) => a - b));
+        return !(gain.Value >= 0.5) ? "hardly longer aloft" : Text($"{gain.Value:0} s ({gain.Low:0} to {gain.High:0}) longer aloft");
     }
 
     private static string Mass(OptionAdvice advice) => advice.Choice.Option.BallastG == 0 ? "no ballast" : Grams(advice.Choice.Option.BallastG);

@@ -7,6 +7,7 @@ namespace ThermalTrace.Reports;
 public static class SuggestionSummary
 {
     private const int MostRows = 9; // more scroll the answer off a phone
+    private const double Wide = 20;         // grams: a range as wide as that is told to five
     private const double FeltChance = 0.02; // a difference that is worth a word; common practice, no source
 
     /// <summary>The summary, lines ended by LF.</summary>
@@ -16,23 +17,27 @@ public static class SuggestionSummary
     {
         int columns = Math.Clamp(width, 40, 100);
         StringBuilder text = new();
-        void Say(string paragraph, string hanging = "") => PlainSummary.Paragraph(text, Words.Tame(paragraph), columns, hanging);
+        void Say(string paragraph, string hanging = "") => PlainSummary.Paragraph(text, PlainSummary.Together(Words.Tame(paragraph)), columns, hanging);
         Say($"{document.Airframe.Name}: {Answer(document)}");
-        Say(Sureness(document));
+        bool suggested = Suggested(document) is not null;
+        if (suggested)
+        {
+            Say(Sureness(document));
+        }
         Say(document.Why);
         Say(Chance(document));
         text.Append('\n');
         Say("Conditions: " + Conditions(document.Conditions));
         text.Append('\n');
         Table(text, document, columns);
-        Listed([.. SuggestionSentences.Switches(document)], "When to change:", document.SwitchPoints.Count == 0 && document.Measure == "round_trip_climb"
+        Listed(suggested ? [.. SuggestionSentences.Switches(document)] : [], "When to change:", document.SwitchPoints.Count == 0 && document.Measure == "round_trip_climb" && document.Options.Count(o => o.Allowed) > 1
             ? "No change of ballast would be felt in winds up to 15 m/s, or in lift up to 5 m/s." : "");
         if (Suggested(document) is { } best)
         {
             Listed([.. best.Reach.Select(r => Reach(r, document.Conditions))], "Reach for lift:", "");
         }
         Listed([.. document.Model.Changes.Select(Changed)], "The model has changed:", "");
-        if (document.Model.Compared.Count > 0)
+        if (document.Model.Sessions > 0)
         {
             text.Append('\n');
             Say(document.Model.Learned);
@@ -72,11 +77,25 @@ public static class SuggestionSummary
         {
             return "no suggestion.";
         }
-        string range = document.SuggestedRangeG is [double low, double high] && high - low >= 1
+        string range = Around(document) is (double low, double high)
             ? low < 0.5 ? Text($"; anything up to {high:0} g does as well") : Text($"; anything from {low:0} to {high:0} g does as well")
             : "";
         string choice = ballast == 0 ? "fly without ballast" : $"fit {SuggestionSentences.Grams(ballast)}";
         return choice + range + ".";
+    }
+
+    /// <summary>The range that does as well, drawn in to masses that one would name; null where it holds the suggestion alone.</summary>
+    private static (double LowG, double HighG)? Around(SuggestionDocument document)
+    {
+        if (document.SuggestedRangeG is not [double low, double high] || document.SuggestedBallastG is not { } ballast)
+        {
+            return null;
+        }
+        double step = high - low >= Wide ? 5 : 1;
+        // The suggestion itself and a bound that is as listed stay as they are.
+        double Bound(double boundG, Func<double, double> inward) => boundG == ballast || document.Options.Any(o => o.BallastG == boundG) ? boundG : inward(boundG / step) * step;
+        (low, high) = (Math.Min(Bound(low, Math.Ceiling), ballast), Math.Max(Bound(high, Math.Floor), ballast));
+        return high - low >= 1 ? (low, high) : null;
     }
 
     /// <summary>The chance of making the time, and whether another ballast would be likelier to.</summary>
@@ -88,7 +107,8 @@ public static class SuggestionSummary
         }
         SuggestedOptionEntry likeliest = document.Options.Where(o => o.Allowed && o.Chance.Value is not null).MaxBy(o => o.Chance.Value)!;
         string other = likeliest.Chance.Value - own > FeltChance ? $"; {Words.Ballast(Math.Round(likeliest.BallastG, 1))} is likelier to, {Words.Percent(likeliest.Chance.Value!.Value)}" : "";
-        return $"Chance of making {Words.Duration(time)}: {Words.Percent(own)} ({Words.Percent(chance.Low!.Value)} to {Words.Percent(chance.High!.Value)}){other}.";
+        string aim = time % 60 == 0 ? Text($"{time / 60:0} min") : Words.Duration(time);
+        return $"Chance of making {aim}: {Words.Percent(own)} ({Words.Percent(chance.Low!.Value)} to {Words.Percent(chance.High!.Value)}){other}.";
     }
 
     private static string Sureness(SuggestionDocument document)

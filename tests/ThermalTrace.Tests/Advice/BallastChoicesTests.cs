@@ -77,12 +77,27 @@ public sealed class BallastChoicesTests
         Assert.Equal([0], Choices(Airframe with { MaxFlyingMassG = null, BallastOptionsG = [] }).Options.Select(o => o.BallastG));
     }
 
+    // --with 500 for 50: a slip of the finger is not a licence.
+    [Fact]
+    public void WithoutALimit_ABallastNamedToday_IsShownAndNotSuggestedBeyondTheList()
+    {
+        BallastChoices choices = BallastChoices.Of(AdviceModels.Predicted(Airframe with { MaxFlyingMassG = null, BallastOptionsG = [0, 30], BallastStock = [] }), alsoG: 500);
+        Assert.Equal([(0, true), (30, true), (500, false)], choices.Options.Select(o => (o.BallastG, o.Allowed)));
+    }
+
     [Fact]
     public void WithoutAList_ThePiecesAreTheList_UpToTheLimit() =>
         Assert.Equal([0, 10, 20, 30], Choices(Airframe with { MaxFlyingMassG = 280, BallastOptionsG = [] }).Options.Select(o => o.BallastG));
 
     [Fact]
     public void WithoutATube_PiecesAreAddedUp_AndItIsKnownThatFitIsNot() => Assert.False(Choices(Airframe with { BallastTube = null }).FitKnown);
+
+    // 248 + 60 g; a limit is a limit, to the tenth of a gram.
+    [Theory]
+    [InlineData(308, true)]
+    [InlineData(307.9, false)]
+    public void ALimitOfMass_IsKeptToTheTenthOfAGram(double limitG, bool allowed) =>
+        Assert.Equal(allowed, Choices(AdviceModels.Tansy with { MaxFlyingMassG = limitG, BallastOptionsG = [0, 60] }).All[^1].Option.Allowed);
 
     // 260 g at 72 mm and 60 g at 66 mm balance at 70.875 mm (constructed).
     [Fact]

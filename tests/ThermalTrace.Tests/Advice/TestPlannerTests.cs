@@ -2,6 +2,7 @@ using MathNet.Numerics.LinearAlgebra;
 using ThermalTrace.Advice;
 using ThermalTrace.Learning;
 using ThermalTrace.Polars;
+using ThermalTrace.Reports.Plan;
 using ThermalTrace.Sessions;
 using ThermalTrace.Tests.EndToEnd;
 using ThermalTrace.Units;
@@ -147,6 +148,30 @@ public sealed class TestPlannerTests
         Assert.InRange(one.Factor, 0.1, 10);
         Assert.True(one.Widening >= 1);
     }
+
+    // Both sides of every condition: open, something to lose, and the flights save a tenth of it.
+    [Theory]
+    [InlineData("leaning", 0.004, 0.003, true)]
+    [InlineData("leaning", 0.004, 0.0038, false)]
+    [InlineData("leaning", 0.0019, 0, false)]
+    [InlineData("clear", 0.004, 0.003, false)]
+    [InlineData("no_difference", 0.004, 0.003, false)]
+    public void Flights_PayWhereAChoiceIsOpenAndTheySaveAFairPart(string verdict, double lossNowMps, double lossAfterMps, bool expected)
+    {
+        DecisionOutlook outlook = Plan.Outlooks[0] with { Verdict = verdict, LossNowMps = lossNowMps, LossAfterMps = lossAfterMps };
+        Assert.Equal(expected, PlanEntries.Pays(outlook));
+        PlanDocument document = PlanEntries.Of(SeasonModel.Tune(Tansy, [], 1), With(Plan, [outlook], Plan.Worth), Windy);
+        Assert.Equal(expected, document.WorthFlying);
+        Assert.Equal(expected, !PlanSentences.Headline(document).StartsWith("If you fly test glides all the same", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(1, "as on the one past day that tells how much a glide is worth")]
+    [InlineData(3, "as on the 3 past days that tell how much a glide is worth")]
+    public void PastDays_AreCounted(int days, string expected) =>
+        Assert.Contains(expected, PlanSentences.Assumptions(With(Plan, Plan.Outlooks, Plan.Worth with { Sessions = days }), SeasonModel.Tune(Tansy, [], 1))[0], StringComparison.Ordinal);
+
+    private static TestPlan With(TestPlan plan, IReadOnlyList<DecisionOutlook> outlooks, GlideWorth worth) => plan with { Outlooks = outlooks, Worth = worth };
 
     private static Prediction Predicted => Prediction.For(ShortSession.Session.Airframe);
 

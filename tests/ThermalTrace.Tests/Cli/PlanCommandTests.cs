@@ -40,10 +40,11 @@ public sealed class PlanCommandTests
     [Theory]
     [InlineData("--flights", "5", "even number")]
     [InlineData("--flights", "many", "even number")]
-    [InlineData("--wind", "fast", "--wind")]
+    [InlineData("--wind", "fast", "--wind \"fast\" is not known; expected a speed such as 4m/s, a range 3..6m/s, or calm, light, gentle, moderate, fresh")]
+    [InlineData("--lift", "good", "expected a speed such as 1.5m/s, 1..2m/s, or none, weak, middling, strong")]
     [InlineData("--wind", "6..3", "backwards")]
     [InlineData("--lift", "20", "outside")]
-    [InlineData("--turbulence", "bad", "calm, light, moderate, rough, wooded")]
+    [InlineData("--turbulence", "bad", "expected a turbulence such as 0.15, 0.1..0.2, or calm, light, moderate, rough, wooded")]
     public async Task Plan_WithAWrongOption_SaysWhatIsExpected(string option, string value, string expected)
     {
         using TempFolder folder = new();
@@ -64,6 +65,20 @@ public sealed class PlanCommandTests
         CliRun run = await CliRun.Of("plan", "--airframe", folder.Session);
         Assert.Equal(3, run.ExitCode);
         Assert.Contains("ballast_options_g", run.Messages, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Plan_ReplacesASheet_AndNothingElse()
+    {
+        using TempFolder folder = new();
+        folder.Write("airframe.json", Airframe);
+        string other = folder.Write("other.html", "<!DOCTYPE html><title>mine</title>"), sheet = Path.Combine(folder.Root, "sheet.html");
+        string[] args = ["plan", "--airframe", folder.Session, "--wind", "5", "--flights", "2", "--out"];
+        CliRun run = await CliRun.Of([.. args, other]);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("is there already and is no plan sheet", run.Messages, StringComparison.Ordinal);
+        Assert.Contains("mine", await File.ReadAllTextAsync(other), StringComparison.Ordinal);
+        Assert.Equal((0, 0), ((await CliRun.Of([.. args, sheet])).ExitCode, (await CliRun.Of([.. args, sheet])).ExitCode));
     }
 
     [Fact]

@@ -93,7 +93,7 @@ public sealed class SuggestCommandTests
         Assert.Equal((0, ""), (run.ExitCode, run.Messages));
         Assert.Matches("^Yarrow 200: (fit [0-9.]+ g|fly without ballast)", run.Output);
         Assert.Contains("It rests on the model's geometry alone.", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
-        Assert.All((string[])["Chance of making 5 min 00 s:", "Reach for lift:", "Mind:", "lands faster and hits harder", "land out. No low turns downwind."],
+        Assert.All((string[])["Chance of making 5 min:", "Reach for lift:", "Mind:", "lands faster and hits harder", "land out. No low turns downwind."],
             words => Assert.Contains(words, run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal));
         Assert.All(run.Output.Split('\n'), line => Assert.True(line.Length <= 80, line));
     }
@@ -146,6 +146,23 @@ public sealed class SuggestCommandTests
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("Heavy: no suggestion.", run.Output, StringComparison.Ordinal);
         Assert.Contains("No ballast may be fitted", run.Output, StringComparison.Ordinal);
+        Assert.Contains("Without ballast the centre of gravity is outside its limits", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        // Nothing is said of a choice where there is none.
+        Assert.All((string[])["It rests on", "change of ballast", "When to change"], words => Assert.DoesNotContain(words, run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task WithoutLift_TheTimeGainedIsToldWithItsInterval()
+    {
+        CliRun run = await Suggest("--wind", "3", "--lift", "none");
+        Assert.Matches(@"No ballast: \d+ s \(-?\d+ to \d+\) longer aloft than 240 g in\s+still air", run.Output);
+    }
+
+    [Fact]
+    public async Task HeightLostForAllThat_IsToldWithItsInterval()
+    {
+        CliRun run = await Suggest("--wind", "10", "--lift", "weak");
+        Assert.Matches(@"Even so height is\s+lost, \d\.\d+ m/s \(-?\d\.\d+\s+to\s+\d\.\d+\)", run.Output.ReplaceLineEndings(" "));
     }
 
     // What docs/suggest.md shows is what the program says.

@@ -10,12 +10,11 @@ internal static class PlanEntries
 {
     private const double Ninety = 1.6449; // half a 90 % interval in standard deviations
     private const double FeltLossMps = 0.002; // choosing now gives away less: a fifth of what anybody feels; common practice, no source
-
     private const double SavedShare = 0.1;    // of that: flights that save less do not pay; common practice, no source
 
     public static PlanDocument Of(SeasonModel model, TestPlan plan, PlanAsked asked)
     {
-        bool worth = plan.Outlooks.Any(o => o.LossNowMps >= FeltLossMps && o.LossNowMps - o.LossAfterMps >= SavedShare * o.LossNowMps && o.Verdict is not ("clear" or "no_difference"));
+        bool worth = plan.Outlooks.Any(Pays);
         return new PlanDocument
         {
             Airframe = DocumentBuilder.Airframe(model.Airframe),
@@ -34,6 +33,10 @@ internal static class PlanEntries
             Seed = asked.Seed,
         };
     }
+
+    /// <summary>Whether flights pay for a decision: it is open, choosing now gives something away, and they save a fair part of that.</summary>
+    internal static bool Pays(DecisionOutlook outlook) => outlook.Verdict is not ("clear" or "no_difference")
+        && outlook.LossNowMps >= FeltLossMps && outlook.LossNowMps - outlook.LossAfterMps >= SavedShare * outlook.LossNowMps;
 
     private static PlanDecisionEntry Decision(DecisionOutlook outlook, IReadOnlyList<Option> options)
     {

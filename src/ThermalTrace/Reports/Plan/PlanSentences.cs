@@ -77,6 +77,7 @@ internal static class PlanSentences
     {
         string now = Ninety(d.SpreadByDragMps), then = Ninety(d.SpreadByDragAfterMps), good = Ninety(d.SpreadByDragAfterMpsLow), bad = Ninety(d.SpreadByDragAfterMpsHigh);
         return now == good ? $"what drag leaves open of the lead stays ±{now} m/s, however good the day; "
+            : now == then ? $"what drag leaves open of the lead stays about ±{now} m/s, ±{good} on a good day; "
             : good == bad ? $"what drag leaves open of the lead falls from ±{now} to ±{then} m/s; "
             : $"what drag leaves open of the lead falls from ±{now} to ±{then} m/s, ±{good} on a good day and ±{bad} on a bad one; ";
     }
@@ -98,7 +99,7 @@ internal static class PlanSentences
         List<string> said =
         [
             plan.Worth.Sessions > 0
-                ? Text($"Weather, logger and hand as on the {plan.Worth.Sessions} past {(plan.Worth.Sessions == 1 ? "day" : "days")} that tell how much a glide is worth: {plan.Worth.Factor:0.0} times the usual, on one day in ten outside {plan.Worth.Factor * Math.Exp(-1.6449 * plan.Worth.LogSpread):0.0} to {plan.Worth.Factor * Math.Exp(1.6449 * plan.Worth.LogSpread):0.0} times.")
+                ? Text($"Weather, logger and hand as on the {(plan.Worth.Sessions == 1 ? "one past day that tells" : $"{plan.Worth.Sessions} past days that tell")} how much a glide is worth: {plan.Worth.Factor:0.0} times the usual, on one day in ten outside {plan.Worth.Factor * Math.Exp(-1.6449 * plan.Worth.LogSpread):0.0} to {plan.Worth.Factor * Math.Exp(1.6449 * plan.Worth.LogSpread):0.0} times.")
                 : "No day is logged yet: how much a glide is worth is taken from what is usual and may be off by a factor of three.",
             plan.LaunchSeen ? Text($"Launches to {plan.LaunchHeightM:0} m, as logged.") : Text($"Launches to {plan.LaunchHeightM:0} m, which is usual for this kind of launch; none is logged yet."),
             "Every leg straight and at its speed. What a day has in common (dew, the logger, the wind's error) is counted once a day, however many flights.",

@@ -9,6 +9,15 @@ namespace ThermalTrace.Reports.Plan;
 /// </summary>
 public static class PlanSheet
 {
+    private const string Mark = "<meta name=\"page\" content=\"thermaltrace.plan/1\">";
+
+    /// <summary>True where a page's first lines say that it is such a sheet.</summary>
+    public static bool IsSheet(string head)
+    {
+        ArgumentNullException.ThrowIfNull(head);
+        return head.Contains(Mark, StringComparison.Ordinal);
+    }
+
     /// <summary>Writes the page; the same plan gives the same text.</summary>
     public static void Write(TextWriter writer, PlanDocument plan)
     {
@@ -19,6 +28,7 @@ public static class PlanSheet
             <html lang="en">
             <head>
             <meta charset="utf-8">
+            {new Html(Mark)}
             <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
             <meta name="viewport" content="width=device-width, initial-scale=1">
             <meta name="color-scheme" content="light dark">

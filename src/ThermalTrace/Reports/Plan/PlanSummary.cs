@@ -17,7 +17,7 @@ public static class PlanSummary
         ArgumentNullException.ThrowIfNull(plan);
         int columns = Math.Clamp(width, 40, 100), days = plan.Flights.Select(f => f.Session).DefaultIfEmpty(1).Max();
         StringBuilder text = new();
-        void Say(string paragraph, string hanging = "") => PlainSummary.Paragraph(text, Words.Tame(paragraph), columns, hanging);
+        void Say(string paragraph, string hanging = "") => PlainSummary.Paragraph(text, PlainSummary.Together(Words.Tame(paragraph)), columns, hanging);
         Say($"{plan.Airframe.Name}: what to fly next");
         text.Append('\n');
         Say(plan.Why);
