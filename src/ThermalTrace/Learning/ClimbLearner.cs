@@ -32,7 +32,7 @@ internal static class ClimbLearner
         {
             return LearnedPart.NotTried with
             {
-                Why = FormattableString.Invariant($"The advice rests on physics: {rows.Length} climbs of {sessions.Length} sessions are too few to learn anything beyond it ({LeastClimbs} of {LeastSessions} would do)."),
+                Why = FormattableString.Invariant($"The advice rests on physics: to learn anything beyond it takes {LeastClimbs} climbs of {LeastSessions} sessions, and there are {rows.Length} of {sessions.Length}."),
             };
         }
         int folds = Math.Min(MostFolds, sessions.Length);
