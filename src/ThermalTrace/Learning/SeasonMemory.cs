@@ -1,6 +1,6 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
-using System.Text.Json;
 using MathNet.Numerics.LinearAlgebra;
 using ThermalTrace.Decisions;
 using ThermalTrace.Polars;
@@ -14,7 +14,7 @@ namespace ThermalTrace.Learning;
 /// </summary>
 internal static class SeasonMemory
 {
-    private const string Format = "thermaltrace.season/2";
+    private const string Format = "thermaltrace.season/3";
 
     /// <summary>Writes.</summary>
     public static byte[] Write(SeasonModel model)
@@ -39,7 +39,7 @@ internal static class SeasonMemory
             to.Write(change.Since ?? "");
             Write(to, [change.Share.Value, change.Share.Low, change.Share.High, change.LogFactor]);
         }
-        to.Write(JsonSerializer.Serialize(model.Learned));
+        Write(to, model.Learned);
         to.Write(model.Sessions.Count);
         foreach (SeasonSession session in model.Sessions)
         {
@@ -88,7 +88,7 @@ internal static class SeasonMemory
                 double[] n = Numbers(from);
                 changes.Add(new SeasonChange(id, since.Length > 0 ? since : null, new Band(n[0], n[1], n[2]), n[3]));
             }
-            LearnedPart learned = JsonSerializer.Deserialize<LearnedPart>(from.ReadString())!;
+            LearnedPart learned = Learned(from);
             List<SeasonSession> sessions = [];
             DragBasis basis = DragBasis.Of(prediction);
             for (int left = from.ReadInt32(); left > 0; left--)
@@ -108,7 +108,7 @@ internal static class SeasonMemory
                 Sessions = sessions,
             };
         }
-        catch (Exception broken) when (broken is EndOfStreamException or IOException or ArgumentException or JsonException or FormatException or OverflowException or IndexOutOfRangeException)
+        catch (Exception broken) when (broken is EndOfStreamException or IOException or ArgumentException or FormatException or OverflowException or IndexOutOfRangeException)
         {
             // A memory is a convenience: whatever is wrong with it, the sessions themselves are there.
             return null;
@@ -160,10 +160,61 @@ internal static class SeasonMemory
     private static string Version => typeof(SeasonMemory).Assembly.GetName().Version?.ToString() ?? "";
 
     /// <summary>What of the airframe the tuned numbers hang on.</summary>
-    private static string KeyOf(Airframe airframe, Prediction prediction) => JsonSerializer.Serialize((object)new object?[]
+    private static string KeyOf(Airframe airframe, Prediction prediction)
     {
-        airframe.UnballastedMassG, airframe.Launch?.ToString(), DragBasis.Of(prediction), prediction.Spread,
-    });
+        (DragBasis basis, DragCurve spread) = (DragBasis.Of(prediction), prediction.Spread);
+        double[] numbers =
+        [
+            airframe.UnballastedMassG, basis.AreaM2, basis.AspectRatio, basis.ChordM, basis.ReferenceReynolds, basis.Cd0, basis.ReynoldsExponent, basis.ProfileRise, basis.LeastDragCl,
+            basis.InverseSpanEfficiency, basis.StallRise, spread.Cd0, spread.ReynoldsExponent, spread.ProfileRise, spread.LeastDragCl, spread.InverseSpanEfficiency, spread.StallRise,
+        ];
+        return string.Join(' ', numbers.Select(n => n.ToString("R", CultureInfo.InvariantCulture)).Append(airframe.Launch?.ToString() ?? "-"));
+    }
+
+    private static void Write(BinaryWriter to, LearnedPart learned)
+    {
+        to.Write(learned.Kind);
+        to.Write(learned.Why);
+        Write(to, [Missing(learned.CrossValidatedErrorMps), Missing(learned.PhysicsOnlyErrorMps)]);
+        to.Write(learned.Compared.Count);
+        foreach (LearnerScore score in learned.Compared)
+        {
+            to.Write(score.Kind);
+            Write(to, [score.ErrorMps, score.WorseBy, score.StandardError]);
+        }
+        to.Write(learned.Model is not null);
+        if (learned.Model is { } model)
+        {
+            to.Write(model.Bytes.Length);
+            to.Write(model.Bytes);
+            Write(to, [.. model.Low.Select(v => (double)v)]);
+            Write(to, [.. model.High.Select(v => (double)v)]);
+            Write(to, [model.InsideOfBare, model.CgMm]);
+        }
+    }
+
+    private static LearnedPart Learned(BinaryReader from)
+    {
+        (string kind, string why) = (from.ReadString(), from.ReadString());
+        double[] errors = Numbers(from);
+        LearnerScore[] compared = new LearnerScore[from.ReadInt32()];
+        for (int i = 0; i < compared.Length; i++)
+        {
+            string name = from.ReadString();
+            double[] n = Numbers(from);
+            compared[i] = new LearnerScore(name, n[0], n[1], n[2]);
+        }
+        LearnedPart learned = new(kind, Known(errors[0]), Known(errors[1]), compared, why);
+        if (!from.ReadBoolean())
+        {
+            return learned;
+        }
+        byte[] bytes = from.ReadBytes(from.ReadInt32());
+        float[] Floats() => [.. Numbers(from).Select(v => (float)v)];
+        (float[] low, float[] high) = (Floats(), Floats());
+        double[] rest = Numbers(from);
+        return learned with { Model = new TrainedModel(bytes, low, high, rest[0], rest[1]) };
+    }
 
     private static double Missing(double? value) => value ?? double.NaN;
 
