@@ -13,7 +13,7 @@ internal static class DragPool
     // brings (its wind's error, dew, dirt) and what all days share (winds that come out low for the same reasons, thermals the glides
     // lead through). Both change slowly along the curve. From seasons of simulations: docs/calibration.md.
     private const double DayShare = 0.02, DaySharePerWind = 0.01; // the second for each m/s of wind: airspeed is ground speed less a wind that is not quite known
-    private const double LastingShare = 0.05;
+    private const double LastingShare = 0.055;
     private const double ShareLength = 0.6; // in ln CL: such errors change slowly along the curve
 
     /// <summary>By how much an airframe's drag may change at once, as a share of it: a repair, a dented leading edge; common practice, no source.</summary>
