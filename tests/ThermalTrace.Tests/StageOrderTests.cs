@@ -7,7 +7,7 @@ namespace ThermalTrace.Tests;
 public class StageOrderTests
 {
     private static readonly string[] Stages =
-        ["Units", "Logs", "Sessions", "Numerics", "Tracks", "Phases", "Air", "Polars", "Decisions", "Learning", "Advice", "Reports", "Logbook"];
+        ["Units", "Logs", "Sessions", "Numerics", "Tracks", "Phases", "Air", "Polars", "Decisions", "Learning", "Ballast", "Advice", "Reports", "Logbook"];
 
     private const BindingFlags Everything = BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.Static
         | BindingFlags.Instance | BindingFlags.DeclaredOnly;
