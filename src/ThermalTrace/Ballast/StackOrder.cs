@@ -1,0 +1,159 @@
+namespace ThermalTrace.Ballast;
+
+/// <summary>Where ballast has to lie. Lengths mm, aft of one datum.</summary>
+/// <param name="FrontMm">Front end of the tube.</param>
+/// <param name="LengthMm">Of the tube.</param>
+/// <param name="BareMassG">Of the model without ballast.</param>
+/// <param name="BareCgMm">Its centre of gravity.</param>
+/// <param name="ShiftMm">The wish, positive aft.</param>
+/// <param name="CgCounts">False where the model's centre of gravity is not known: the ballast then only goes to the middle of the tube.</param>
+/// <param name="ForwardLimitMm">Of the centre of gravity; minus infinity where not given.</param>
+/// <param name="AftLimitMm">Of the centre of gravity; infinity where not given.</param>
+internal sealed record StackPlace(double FrontMm, double LengthMm, double BareMassG, double BareCgMm, double ShiftMm, bool CgCounts, double ForwardLimitMm, double AftLimitMm)
+{
+    private const double LimitRoundingMm = 1e-9;
+
+    /// <summary>Where the middle of so much ballast should lie.</summary>
+    public double CentroidMm(double massG) => CgCounts ? MassBalance.CentroidForMm(BareMassG, BareCgMm, massG, ShiftMm) : BareCgMm;
+
+    /// <summary>By how much the centre of gravity misses the wish, positive aft.</summary>
+    public double CgOffMm(double massG, double centroidMm) => CgCounts ? massG * (centroidMm - BareCgMm) / (BareMassG + massG) - ShiftMm : 0;
+
+    /// <summary>False where the limits forbid it.</summary>
+    public bool Allows(double massG, double centroidMm)
+    {
+        double cg = BareCgMm + massG * (centroidMm - BareCgMm) / (BareMassG + massG);
+        return !CgCounts || (cg >= ForwardLimitMm - LimitRoundingMm && cg <= AftLimitMm + LimitRoundingMm);
+    }
+
+    /// <summary>m M/(m + M), g: what a distance of the ballast's middle from the bare model's counts with.</summary>
+    public double ReducedMassG(double massG) => massG * BareMassG / (massG + BareMassG);
+}
+
+/// <summary>A stack of chosen pieces at its place.</summary>
+/// <param name="LeftCounts">Of each kind chosen, in the order of the search, how many lie in front of the heaviest kind.</param>
+/// <param name="FrontMm">Front end of the stack.</param>
+/// <param name="CentroidMm">Middle of its mass.</param>
+/// <param name="CgOffMm">By how much the centre of gravity misses the wish.</param>
+/// <param name="InertiaGMm2">Added pitch inertia, g mm².</param>
+internal sealed record Stack(int[] LeftCounts, double FrontMm, double CentroidMm, double CgOffMm, double InertiaGMm2);
+
+/// <summary>
+/// The best order of chosen pieces in the tube: one stack without gaps, densities falling to both ends from one place, slid so that the centre of gravity is where it
+/// was wished. docs/models/pieces.md has the proof.
+/// </summary>
+internal static class StackOrder
+{
+    /// <summary>More orders than this are not looked at one by one.</summary>
+    public const int MostOrders = 1 << 14;
+
+    private readonly record struct Half(double Left, double Right, double First, double Second, int Parent, int LeftCount);
+
+    /// <summary>Finds it; null where every place breaks a limit of the centre of gravity.</summary>
+    /// <param name="kinds">The kinds chosen, by falling linear density.</param>
+    /// <param name="counts">How many of each, at least one.</param>
+    /// <param name="place">Tube and model.</param>
+    /// <param name="proved">False where there were more orders than <see cref="MostOrders"/>, of which some were passed over.</param>
+    public static Stack? Best(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, StackPlace place, out bool proved)
+    {
+        double mass = 0, length = 0, own = 0;
+        for (int k = 0; k < kinds.Count; k++)
+        {
+            mass += counts[k] * kinds[k].MassG;
+            length += counts[k] * kinds[k].LengthMm;
+            own += counts[k] * kinds[k].MassG * kinds[k].DiameterMm * kinds[k].DiameterMm / 16;
+        }
+        List<Half[]> levels = [];
+        Half[] now = [Start(kinds[0], counts[0])];
+        proved = true;
+        for (int k = 1; k < kinds.Count; k++)
+        {
+            levels.Add(now);
+            now = Grow(now, kinds[k], counts[k]);
+            if (now.Length > MostOrders)
+            {
+                // The most compact so far: what lies inside matters most. The parent's place is kept, so none need move.
+                proved = false;
+                now = [.. now.OrderBy(h => h.Second - h.First * h.First / length).Take(MostOrders)];
+            }
+        }
+        double wanted = place.CentroidMm(mass), slack = Math.Max(place.LengthMm - length, 0), reduced = place.ReducedMassG(mass);
+        Stack? best = null;
+        int bestAt = -1;
+        (int Cg, double Inertia) bestKey = (int.MaxValue, double.PositiveInfinity);
+        for (int i = 0; i < now.Length; i++)
+        {
+            Half order = now[i];
+            double fromFront = order.First / mass + order.Left;
+            double front = Math.Clamp(wanted - fromFront, place.FrontMm, place.FrontMm + slack), centroid = front + fromFront;
+            if (!place.Allows(mass, centroid))
+            {
+                continue;
+            }
+            double off = place.CgOffMm(mass, centroid), away = centroid - place.BareCgMm;
+            double inertia = order.Second - order.First * order.First / mass + own + reduced * away * away;
+            (int, double) key = ((int)Math.Round(Math.Abs(off) / FitTolerances.BalanceMm), inertia);
+            if (key.CompareTo(bestKey) < 0)
+            {
+                (best, bestAt, bestKey) = (new Stack([], front, centroid, off, inertia), i, key);
+            }
+        }
+        return best is null ? null : best with { LeftCounts = LeftCounts(levels, now[bestAt], kinds.Count) };
+    }
+
+    /// <summary>The pieces of a stack from the front to the back: index of the kind and middle of the piece, mm.</summary>
+    public static IEnumerable<(int Kind, double CentreMm)> Places(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, Stack stack)
+    {
+        double at = stack.FrontMm;
+        for (int k = kinds.Count - 1; k >= 0; k--)
+        {
+            for (int i = 0; i < stack.LeftCounts[k]; i++, at += kinds[k].LengthMm)
+            {
+                yield return (k, at + kinds[k].LengthMm / 2);
+            }
+        }
+        for (int k = 0; k < kinds.Count; k++)
+        {
+            for (int i = stack.LeftCounts[k]; i < counts[k]; i++, at += kinds[k].LengthMm)
+            {
+                yield return (k, at + kinds[k].LengthMm / 2);
+            }
+        }
+    }
+
+    private static Half Start(PieceKind kind, int count)
+    {
+        double right = count * kind.LengthMm, density = kind.LinearDensityGMm;
+        return new Half(0, right, density * right * right / 2, density * right * right * right / 3, -1, 0);
+    }
+
+    /// <summary>Every way to put pieces of one more kind around what is there.</summary>
+    private static Half[] Grow(Half[] inner, PieceKind kind, int count)
+    {
+        double density = kind.LinearDensityGMm;
+        Half[] grown = new Half[inner.Length * (count + 1)];
+        for (int i = 0; i < inner.Length; i++)
+        {
+            for (int left = 0; left <= count; left++)
+            {
+                Half h = inner[i];
+                double a = h.Left + left * kind.LengthMm, b = h.Right + (count - left) * kind.LengthMm;
+                grown[i * (count + 1) + left] = new Half(a, b,
+                    h.First + density * (b * b - h.Right * h.Right - a * a + h.Left * h.Left) / 2,
+                    h.Second + density * (b * b * b - h.Right * h.Right * h.Right + a * a * a - h.Left * h.Left * h.Left) / 3, i, left);
+            }
+        }
+        return grown;
+    }
+
+    private static int[] LeftCounts(List<Half[]> levels, Half last, int kinds)
+    {
+        int[] left = new int[kinds];
+        for (int k = kinds - 1; k > 0; k--)
+        {
+            left[k] = last.LeftCount;
+            last = levels[k - 1][last.Parent];
+        }
+        return left;
+    }
+}

@@ -1,0 +1,69 @@
+using ThermalTrace.Ballast;
+using ThermalTrace.Sessions;
+using Xunit.Abstractions;
+
+namespace ThermalTrace.Tests.BallastStage;
+
+public class PieceFitterTests(ITestOutputHelper output)
+{
+    private const int Seed = 20261126, Stocks = 1000;
+
+    [Fact]
+    public void BestWay_OfAThousandRandomStocks_IsThatOfTryingEverything()
+    {
+        output.WriteLine($"seed {Seed}");
+        System.Random random = new(Seed);
+        int right = 0, atAnEnd = 0, several = 0;
+        for (int i = 0; i < Stocks; i++)
+        {
+            (Airframe airframe, double asked, double shift, double heaviest) = Question(random);
+            FittedWay? found = new PieceFitter(airframe, shift, heaviest).Fit(asked, 1).Ways is [{ } way] ? way : null;
+            EveryWay.Way[] ways = [.. EveryWay.Of(airframe, asked, shift, heaviest).Where(w => w.Falling)];
+            if (ways.Length == 0)
+            {
+                Assert.Null(found);
+                continue;
+            }
+            EveryWay.Way best = ways.Aggregate((a, b) => b.Key.CompareTo(a.Key, FitAim.AsAsked) < 0 ? b : a);
+            Assert.True(found is not null && Same(best.Key, found.Key), $"stock {i}: found {found?.Key}, by trying everything {best.Key}");
+            right += best.Key.Off == 0 ? 1 : 0;
+            atAnEnd += best.Key.Off > 0 ? 1 : 0;
+            several += best.Pieces.Count > 2 ? 1 : 0;
+        }
+        output.WriteLine($"{right} right, {atAnEnd} not, {several} of three pieces and more");
+        // The stocks are of all kinds, so that the comparison means something.
+        Assert.True(right > 200 && atAnEnd > 200 && several > 200);
+    }
+
+    /// <summary>Equal but for the rounding of a sum at the edge of a step.</summary>
+    private static bool Same(FitKey a, FitKey b) => a.Off == b.Off && a.Mass == b.Mass && a.Cg == b.Cg && a.Count == b.Count && Math.Abs(a.Inertia - b.Inertia) <= 1;
+
+    private static (Airframe Airframe, double AskedG, double ShiftMm, double HeaviestG) Question(System.Random random)
+    {
+        double Between(double low, double high, double step) => Math.Round((low + (high - low) * random.NextDouble()) / step) * step;
+        List<BallastPiece> stock = [];
+        for (int owned = random.Next(1, 7); owned > 0;)
+        {
+            int count = Math.Min(random.Next(1, 4), owned);
+            bool dense = random.Next(2) == 0;
+            double diameter = Between(6, 10, 0.5), length = Between(4, 40, 0.5);
+            double mass = Math.Round((dense ? 0.0175 : 0.0085) * Math.PI / 4 * diameter * diameter * length, 1);
+            stock.Add(new BallastPiece($"piece {stock.Count + 1}", dense ? "tungsten alloy" : "brass", mass, diameter, length, count));
+            owned -= count;
+        }
+        double cg = Between(60, 90, 0.5);
+        Airframe airframe = new()
+        {
+            Name = "Teasel",
+            WingSpanMm = 1500,
+            WingAreaDm2 = 22,
+            UnballastedMassG = Between(200, 320, 1),
+            CgMm = cg,
+            CgLimitsMm = random.Next(3) == 0 ? (cg - Between(0.5, 4, 0.1), cg + Between(0.5, 4, 0.1)) : null,
+            BallastTube = new BallastTube(Between(8, 11, 0.5), Between(30, 160, 1), cg + Between(-30, 30, 1)),
+            BallastStock = stock,
+        };
+        double all = stock.Sum(p => p.MassG * p.Count);
+        return (airframe, Between(0, all, 0.1), random.Next(2) == 0 ? 0 : -Between(0, 1.5, 0.1), random.Next(4) == 0 ? all * random.NextDouble() : 1000);
+    }
+}
