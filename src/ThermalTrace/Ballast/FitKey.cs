@@ -28,6 +28,9 @@ internal readonly record struct FitKey(int Off, int Mass, int Cg, long Inertia, 
         return (int)Math.Min(Math.Ceiling(10 * off - 1e-6), int.MaxValue / 2);
     }
 
+    /// <summary>True where the other is better in no respect.</summary>
+    public bool IsNoWorse(FitKey other) => Off <= other.Off && Mass <= other.Mass && Cg <= other.Cg && Inertia <= other.Inertia && Count <= other.Count;
+
     /// <summary>Compares in one of the orders of importance.</summary>
     public int CompareTo(FitKey other, FitAim aim)
     {

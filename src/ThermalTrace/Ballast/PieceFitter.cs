@@ -30,6 +30,8 @@ internal sealed class PieceFitter
     /// <summary>Choices looked at before the search is cut short: some seconds.</summary>
     public const int MostNodes = 20_000_000;
 
+    private const int SpareWays = 4;                // some of the best are worse than others in every respect, and are left out
+    private const double WorthInertiaShare = 0.10;  // less than this of what ballast adds is not worth another mass
     private const double FarMm = 1e4; // half of the tube's length where there is no tube: nothing ever meets its ends
 
     private readonly PieceKinds _kinds;
@@ -77,28 +79,47 @@ internal sealed class PieceFitter
     /// <param name="cancel">Ends the search.</param>
     public PieceAnswer Fit(double askedG, int most, CancellationToken cancel = default)
     {
-        Search search = new(this, askedG, FitAim.AsAsked, most, null, cancel);
+        if (!(askedG > 0))
+        {
+            return new PieceAnswer(_place.Allows(0, _place.BareCgMm) ? [Nothing(0, 0)] : [], true);
+        }
+        Search search = new(this, askedG, FitAim.AsAsked, most == 1 ? 1 : most + SpareWays, null, cancel);
         search.NearestFirst();
-        List<FittedWay> ways = [.. search.Best];
         bool proved = search.Proved;
-        if (most > 1 && ways is [{ Key.Off: 0 } first, ..])
+        if (search.Best is not [{ } first, ..])
+        {
+            return new PieceAnswer([], proved);
+        }
+        List<FittedWay> others = [.. search.Best.Skip(1)];
+        if (most > 1 && first.Key.Off == 0)
         {
             foreach (FitAim aim in (FitAim[])[FitAim.FewestPieces, FitAim.LeastInertia])
             {
                 Search other = new(this, askedG, aim, 1, first, cancel);
                 other.AllThatAreRight();
                 proved &= other.Proved;
-                if (other.Best is [{ } way] && !ways.Exists(w => w.Key == way.Key))
+                if (other.Best is [{ } way] && (aim == FitAim.FewestPieces || way.Key.Inertia < first.Key.Inertia * (1 - WorthInertiaShare)))
                 {
-                    ways.Insert(1, way);
+                    others.Add(way);
                 }
             }
         }
-        return new PieceAnswer([.. ways.Take(1), .. ways.Skip(1).Take(most - 1).OrderBy(w => w.Key, Comparer<FitKey>.Create((a, b) => a.CompareTo(b, FitAim.AsAsked)))], proved);
+        List<FittedWay> ways = [first];
+        foreach (FittedWay way in others.DistinctBy(w => w.Key).OrderBy(w => w.Key, Comparer<FitKey>.Create((a, b) => a.CompareTo(b, FitAim.AsAsked))))
+        {
+            if (ways.Count < most && !ways.Skip(1).Any(w => w.Key.IsNoWorse(way.Key)))
+            {
+                ways.Add(way);
+            }
+        }
+        return new PieceAnswer(ways, proved);
     }
 
     /// <summary>The heaviest sum of pieces, tube's length not looked at, g.</summary>
     public double HeaviestSumG => _sums.Between(0, _mostUnits).Last() * _kinds.UnitG;
+
+    /// <summary>The empty model, which moves its centre of gravity nowhere.</summary>
+    private FittedWay Nothing(double askedG, double shiftMm) => new([], 0, _place.LengthMm, 0, _place.CgCounts ? -shiftMm : 0, FitKey.Of(askedG, _rightG, _place.CgCounts ? shiftMm : 0, 0, 0));
 
     /// <summary>One search with one aim.</summary>
     private sealed class Search(PieceFitter fitter, double askedG, FitAim aim, int most, FittedWay? toBeat, CancellationToken cancel)
@@ -272,7 +293,7 @@ internal sealed class PieceFitter
             int massStep = _massStep >= 0 ? _massStep : 0;
             double inertia = filled.Spread + filled.Own + (missing > 0 ? missing * _unitG * fitter._leastDiameterSquare[from] / 16 : 0) + _place.ReducedMassG(lightG) * away * away;
             int count = chosen.Count + (missing == 0 ? 0 : (missing + fitter._heaviest[from] - 1) / fitter._heaviest[from]);
-            FitKey least = FitKey.Of(_leastOffG, fitter._rightG, cgOff, inertia * (1 - 1e-9), count) with { Mass = massStep };
+            FitKey least = FitKey.Of(_leastOffG, fitter._rightG, cgOff, inertia * (1 - 1e-12), count) with { Mass = massStep };
             return least.CompareTo(bar, aim) >= 0;
         }
 
@@ -296,7 +317,7 @@ internal sealed class PieceFitter
         {
             PieceKind[] kinds = [.. _chosen.Select(c => _kinds[c.Kind])];
             int[] counts = [.. _chosen.Select(c => c.Count)];
-            FittedWay? way = kinds.Length == 0 ? Nothing() : Placed(kinds, counts, chosen);
+            FittedWay? way = kinds.Length == 0 ? fitter._place.Allows(0, _place.BareCgMm) ? fitter.Nothing(askedG, _place.ShiftMm) : null : Placed(kinds, counts, chosen);
             if (way is null || (_massStep >= 0 && way.Key.Mass != _massStep) || way.Key.CompareTo(Bar, aim) >= 0)
             {
                 return;
@@ -309,23 +330,20 @@ internal sealed class PieceFitter
             }
         }
 
-        private FittedWay? Nothing() => !_place.Allows(0, _place.BareCgMm) ? null
-            : new FittedWay([], 0, _place.LengthMm, 0, _place.CgCounts ? -_place.ShiftMm : 0, FitKey.Of(askedG, fitter._rightG, _place.CgCounts ? _place.ShiftMm : 0, 0, 0));
-
         private FittedWay? Placed(PieceKind[] kinds, int[] counts, Partial chosen)
         {
-            Stack? stack = StackOrder.Best(kinds, counts, _place, out bool proved);
+            double massOff = chosen.Units * _unitG - askedG;
+            Stack? stack = StackOrder.Best(kinds, counts, _place, massOff, fitter._rightG, out bool proved);
             Proved &= proved;
             if (stack is null)
             {
                 return null;
             }
-            double mass = chosen.Units * _unitG;
             int[] next = new int[kinds.Length];
             FittedPiece[] pieces = [.. StackOrder.Places(kinds, counts, stack).Select(p => new FittedPiece(kinds[p.Kind].Pieces[next[p.Kind]++], p.CentreMm))];
             double front = stack.FrontMm - _place.FrontMm;
             return new FittedWay(pieces, pieces.Sum(p => p.Piece.MassG), front, Math.Max(_place.LengthMm - chosen.LengthMm - front, 0), stack.CgOffMm,
-                FitKey.Of(mass - askedG, fitter._rightG, stack.CgOffMm, stack.InertiaGMm2, pieces.Length));
+                FitKey.Of(massOff, fitter._rightG, stack.CgOffMm, stack.InertiaGMm2, pieces.Length));
         }
     }
 }

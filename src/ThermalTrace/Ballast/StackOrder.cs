@@ -53,10 +53,13 @@ internal static class StackOrder
     /// <param name="kinds">The kinds chosen, by falling linear density.</param>
     /// <param name="counts">How many of each, at least one.</param>
     /// <param name="place">Tube and model.</param>
+    /// <param name="massOffG">By how much their mass misses what was asked for.</param>
+    /// <param name="rightMassG">By how much it may.</param>
     /// <param name="proved">False where there were more orders than <see cref="MostOrders"/>, of which some were passed over.</param>
-    public static Stack? Best(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, StackPlace place, out bool proved)
+    public static Stack? Best(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, StackPlace place, double massOffG, double rightMassG, out bool proved)
     {
         double mass = 0, length = 0, own = 0;
+        int pieces = counts.Sum();
         for (int k = 0; k < kinds.Count; k++)
         {
             mass += counts[k] * kinds[k].MassG;
@@ -70,6 +73,11 @@ internal static class StackOrder
         {
             levels.Add(now);
             now = Grow(now, kinds[k], counts[k]);
+            if (kinds[k].LinearDensityGMm > kinds[k - 1].LinearDensityGMm * (1 - 1e-9))
+            {
+                // Of one density, pieces may change places: what counts is how long each side has become.
+                now = [.. now.DistinctBy(h => (Math.Round(h.Left * 1e6), Math.Round(h.First * 1e3)))];
+            }
             if (now.Length > MostOrders)
             {
                 // The most compact so far: what lies inside matters most. The parent's place is kept, so none need move.
@@ -80,7 +88,7 @@ internal static class StackOrder
         double wanted = place.CentroidMm(mass), slack = Math.Max(place.LengthMm - length, 0), reduced = place.ReducedMassG(mass);
         Stack? best = null;
         int bestAt = -1;
-        (int Cg, double Inertia) bestKey = (int.MaxValue, double.PositiveInfinity);
+        FitKey bestKey = FitKey.Worst;
         for (int i = 0; i < now.Length; i++)
         {
             Half order = now[i];
@@ -92,8 +100,8 @@ internal static class StackOrder
             }
             double off = place.CgOffMm(mass, centroid), away = centroid - place.BareCgMm;
             double inertia = order.Second - order.First * order.First / mass + own + reduced * away * away;
-            (int, double) key = ((int)Math.Round(Math.Abs(off) / FitTolerances.BalanceMm), inertia);
-            if (key.CompareTo(bestKey) < 0)
+            FitKey key = FitKey.Of(massOffG, rightMassG, off, inertia, pieces);
+            if (key.CompareTo(bestKey, FitAim.AsAsked) < 0)
             {
                 (best, bestAt, bestKey) = (new Stack([], front, centroid, off, inertia), i, key);
             }
