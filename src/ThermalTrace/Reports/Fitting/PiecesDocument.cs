@@ -65,12 +65,16 @@ public sealed record PiecesDocument : FittingEntry
 /// <summary>The tube.</summary>
 public sealed record TubeEntry(double BoreMm, double LengthMm, double CentreMm);
 
-/// <summary>What a flying mass does to the model's speeds; bounds hold 90 %.</summary>
-/// <param name="TurnRadius30DegM">Of a circle at 30° of bank at the speed of least sink.</param>
-/// <param name="LaunchHeightM">Null where the model is not thrown.</param>
-/// <param name="From">prediction, or logbook where sessions have tuned the model.</param>
-public sealed record MassEffectEntry(double BallastG, double FlyingMassG, Interval StallMps, Interval MinSinkAirspeedMps, Interval BestGlideAirspeedMps,
-    [property: System.Text.Json.Serialization.JsonPropertyName("turn_radius_30_deg_m")] Interval TurnRadius30DegM, Interval LaunchHeightM, string From);
+/// <summary>What a flying mass does to the model's speeds; bounds hold 90 %. Level flight in air of sea-level density.</summary>
+/// <param name="SpeedRatio">Speeds over those of the bare model; exact for the stall, and better known than the speeds.</param>
+/// <param name="TurnRadius30DegM">Of a circle at 30° of bank at the lift coefficient of least sink.</param>
+/// <param name="LaunchHeightM">Mean of throws in a calm; null where the model is not thrown.</param>
+/// <param name="LaunchHeightRatio">Over that of the bare model; null where the model is not thrown.</param>
+/// <param name="From">prediction, or logbook where sessions have tuned the model's drag.</param>
+/// <param name="LaunchFrom">logbook, usual where no launch was seen, null where the model is not thrown.</param>
+public sealed record MassEffectEntry(double BallastG, double FlyingMassG, double SpeedRatio, Interval StallMps, Interval MinSinkAirspeedMps, Interval BestGlideAirspeedMps,
+    [property: System.Text.Json.Serialization.JsonPropertyName("turn_radius_30_deg_m")] Interval TurnRadius30DegM, Interval LaunchHeightM, Interval LaunchHeightRatio,
+    string From, string? LaunchFrom);
 
 /// <summary>What the pieces owned can make up to the limit.</summary>
 /// <param name="UpToG">The limit that was looked at.</param>
