@@ -8,7 +8,7 @@ using ThermalTrace.Tests.Advice;
 using Xunit.Abstractions;
 using DragCurve = ThermalTrace.Polars.DragCurve;
 
-namespace ThermalTrace.Tests.Ballast;
+namespace ThermalTrace.Tests.BallastStage;
 
 public sealed class MassEffectsTests(ITestOutputHelper output)
 {

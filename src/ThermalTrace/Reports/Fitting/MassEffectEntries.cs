@@ -14,9 +14,13 @@ internal static class MassEffectEntries
     {
         // A session without airspeed has no part in the drag: the model is then still the prediction.
         string from = model.Drag.BallastsG.Count > 0 ? "logbook" : "prediction", launch = model.Launches is null ? "usual" : "logbook";
-        return [.. MassEffects.Of(model, ballastsG, seed).Select(e => new MassEffectEntry(e.BallastG, e.FlyingMassG, e.SpeedRatio,
+        return [.. MassEffects.Of(model, ballastsG, seed).Select(e => new MassEffectEntry(e.BallastG, e.FlyingMassG,
             PolarEntries.Interval(e.StallMps), PolarEntries.Interval(e.MinSinkAirspeedMps), PolarEntries.Interval(e.BestGlideAirspeedMps),
-            PolarEntries.Interval(e.TurnRadiusM), PolarEntries.Interval(e.LaunchHeightM), PolarEntries.Interval(e.LaunchHeightRatio),
-            from, e.LaunchHeightM.IsKnown ? launch : null))];
+            PolarEntries.Interval(e.TurnRadiusM), PolarEntries.Interval(e.LaunchHeightM), from)
+        {
+            SpeedRatio = e.SpeedRatio,
+            LaunchHeightRatio = PolarEntries.Interval(e.LaunchHeightRatio),
+            LaunchFrom = e.LaunchHeightM.IsKnown ? launch : null,
+        })];
     }
 }

@@ -55,7 +55,7 @@ internal static class MassEffectTable
             ("stalls at, m/s", Cells(effects, e => e.StallMps)),
             ("sinks least at, m/s", Cells(effects, e => e.MinSinkAirspeedMps)),
             ("glides best at, m/s", Cells(effects, e => e.BestGlideAirspeedMps)),
-            ("speeds, times bare", [.. effects.Select(e => Estimate.Number(e.SpeedRatio, 2))]),
+            ("speeds, times bare", [.. effects.Select(e => e.SpeedRatio is { } ratio ? Estimate.Number(ratio, 2) : "-")]),
             ("radius at 30°, m", Cells(effects, e => e.TurnRadius30DegM)),
         ];
         if (effects.Any(e => Estimate.Known(e.LaunchHeightM)))

@@ -58,8 +58,8 @@ public sealed class MassEffectTableTests(ITestOutputHelper output)
     public void Entry_AsJson_HasUnitsInItsKeys_AndNullForWhatCannotBeKnown()
     {
         using JsonDocument json = JsonDocument.Parse(JsonSerializer.Serialize(Effects(LaunchKind.Winch, 60)[0], ResultsJson.Style));
-        Assert.Equal(["ballast_g", "flying_mass_g", "speed_ratio", "stall_mps", "min_sink_airspeed_mps", "best_glide_airspeed_mps", "turn_radius_30_deg_m", "launch_height_m",
-            "launch_height_ratio", "from", "launch_from"], json.RootElement.EnumerateObject().Select(p => p.Name));
+        Assert.Equal(["ballast_g", "flying_mass_g", "stall_mps", "min_sink_airspeed_mps", "best_glide_airspeed_mps", "turn_radius_30_deg_m", "launch_height_m", "from",
+            "speed_ratio", "launch_height_ratio", "launch_from"], json.RootElement.EnumerateObject().Select(p => p.Name));
         Assert.Equal(308, json.RootElement.GetProperty("flying_mass_g").GetDouble());
         Assert.Equal(JsonValueKind.Null, json.RootElement.GetProperty("launch_height_m").GetProperty("value").ValueKind);
         Assert.Equal(JsonValueKind.Null, json.RootElement.GetProperty("launch_from").ValueKind);
