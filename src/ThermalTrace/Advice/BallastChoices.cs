@@ -1,3 +1,4 @@
+using ThermalTrace.Ballast;
 using ThermalTrace.Decisions;
 using ThermalTrace.Learning;
 using ThermalTrace.Sessions;
@@ -32,6 +33,7 @@ internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool Bal
 {
     private const int Most = 12;          // more stand closer than anybody could feel, and cost time
     private const double LeastStep = 0.01; // of the bare mass: closer sums are one to the pilot
+    private const double SameMassG = 0.11; // a listed mass that the pieces make to a step of the scale is made of them
     private const double AboveG = 1e-6;   // rounding of a sum; a limit is a limit
 
     /// <summary>The options.</summary>
@@ -69,7 +71,7 @@ internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool Bal
         int listed = masses.Count;
         // What the maker allows; without his word, no more than the pilot has listed or flown.
         double most = Math.Min((airframe.MaxFlyingMassG ?? double.PositiveInfinity) - airframe.UnballastedMassG, own || airframe.MaxFlyingMassG is null ? heaviestListed : double.PositiveInfinity);
-        IReadOnlyList<(double MassG, double LengthMm)> sums = airframe.BallastStock.Count == 0 || !(most > 0) ? [] : StockSums.Of(airframe, most);
+        IReadOnlyList<StockSum> sums = airframe.BallastStock.Count == 0 || !(most > 0) ? [] : StockSums.Of(airframe, most);
         FillGaps(masses, [.. sums.Select(s => s.MassG).Where(m => m >= masses.Min())], LeastStep * airframe.UnballastedMassG);
         double limit = airframe.MaxFlyingMassG ?? double.PositiveInfinity;
         List<BallastChoice> all = [];
@@ -77,9 +79,9 @@ internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool Bal
         {
             double[] weighed = [.. flown.Where(f => Math.Abs(f.BallastG!.Value - ballast) < TunedDrag.SameBallastG).Select(f => f.MassKg)];
             double massKg = weighed.Length > 0 ? weighed.Average() : (airframe.UnballastedMassG + ballast) / 1000;
-            double length = sums.Where(s => Math.Abs(s.MassG - ballast) < 0.11).Select(s => s.LengthMm).DefaultIfEmpty(0).First();
+            double length = sums.Where(s => Math.Abs(s.MassG - ballast) < SameMassG).Select(s => s.LengthMm).DefaultIfEmpty(0).Min();
             Refusal refusal = massKg * 1000 > limit + AboveG || (airframe.MaxFlyingMassG is null && ballast > heaviestListed + AboveG) ? Refusal.Mass
-                : !Balances(airframe, ballast, length) ? Refusal.Balance
+                : !MassBalance.CanBalance(airframe, ballast, length) ? Refusal.Balance
                 : Refusal.None;
             all.Add(new BallastChoice(new Option(ballast, massKg, all.Count, refusal == Refusal.None), place < listed, refusal));
         }
@@ -103,18 +105,5 @@ internal sealed record BallastChoices(IReadOnlyList<BallastChoice> All, bool Bal
                 apart[i] = Math.Min(apart[i], Math.Abs(sums[i] - sums[widest]));
             }
         }
-    }
-
-    /// <summary>False where no place in the tube keeps the centre of gravity within its limits; true where that is not known.</summary>
-    internal static bool Balances(Airframe airframe, double ballastG, double lengthMm)
-    {
-        if (airframe is not { CgMm: { } cg, CgLimitsMm: { } limits, BallastTube: { } tube })
-        {
-            return true;
-        }
-        double play = Math.Max(tube.LengthMm - lengthMm, 0) / 2, mass = airframe.UnballastedMassG + ballastG;
-        double moment = airframe.UnballastedMassG * cg;
-        double forward = (moment + ballastG * (tube.CentreMm - play)) / mass, aft = (moment + ballastG * (tube.CentreMm + play)) / mass;
-        return !(aft < limits.ForwardMm - 1e-9 || forward > limits.AftMm + 1e-9);
     }
 }

@@ -70,4 +70,21 @@ internal static class MassBalance
         ArgumentNullException.ThrowIfNull(airframe);
         return airframe is { NeutralPointMm: { } neutral, MeanChordMm: { } chord } && cgMm is { } cg ? 100 * (neutral - cg) / chord : null;
     }
+
+    /// <summary>False where no place in the tube keeps the centre of gravity within its limits; true where that is not known.</summary>
+    /// <param name="airframe">The model.</param>
+    /// <param name="ballastG">g.</param>
+    /// <param name="lengthMm">Of the stack, mm.</param>
+    public static bool CanBalance(Airframe airframe, double ballastG, double lengthMm)
+    {
+        ArgumentNullException.ThrowIfNull(airframe);
+        if (airframe is not { CgMm: { } cg, CgLimitsMm: { } limits, BallastTube: { } tube })
+        {
+            return true;
+        }
+        double play = Math.Max(tube.LengthMm - lengthMm, 0) / 2, mass = airframe.UnballastedMassG + ballastG;
+        double moment = airframe.UnballastedMassG * cg;
+        double forward = (moment + ballastG * (tube.CentreMm - play)) / mass, aft = (moment + ballastG * (tube.CentreMm + play)) / mass;
+        return !(aft < limits.ForwardMm - 1e-9 || forward > limits.AftMm + 1e-9);
+    }
 }

@@ -1,4 +1,5 @@
 using ThermalTrace.Advice;
+using ThermalTrace.Ballast;
 using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Tests.Advice;
@@ -24,33 +25,6 @@ public sealed class BallastChoicesTests
         Assert.Equal([0, 10, 20, 30, 40, 50], choices.Options.Select(o => o.BallastG));
         Assert.Equal([true, false, false, false, false, true], choices.All.Select(c => c.Listed));
         Assert.True(choices.FitKnown);
-    }
-
-    // 20 + 20 + 10 g is 117.2 mm of brass: a tube of 117 mm does not take it.
-    [Theory]
-    [InlineData(118, 50)]
-    [InlineData(117, 40)]
-    [InlineData(50, 20)]
-    [InlineData(20, 0)]
-    public void Sums_StayWithinTheTube(double lengthMm, double heaviestG) =>
-        Assert.Equal(heaviestG, StockSums.Of(Airframe with { BallastTube = new BallastTube(10, lengthMm, 60) }, 1000)[^1].MassG);
-
-    [Fact]
-    public void Sums_OfAMixedStock_AreThoseOfTryingAll()
-    {
-        BallastPiece[] stock = [new("a", "lead", 7.3, 6, 13, 3), new("b", "brass", 11.1, 8, 17, 2), new("c", "tungsten", 19.9, 6, 9, 2), new("d", "steel", 3.2, 8, 5, 1)];
-        Airframe airframe = Airframe with { BallastStock = stock, BallastTube = new BallastTube(9, 52, 60) };
-        Dictionary<double, double> all = [];
-        for (int code = 0; code < 4 * 3 * 3 * 2; code++)
-        {
-            int[] used = [code % 4, code / 4 % 3, code / 12 % 3, code / 36];
-            double mass = Math.Round(used.Select((n, i) => n * stock[i].MassG).Sum(), 1), length = used.Select((n, i) => n * stock[i].LengthMm).Sum();
-            if (length <= 52)
-            {
-                all[mass] = Math.Min(length, all.GetValueOrDefault(mass, double.PositiveInfinity));
-            }
-        }
-        Assert.Equal(all.OrderBy(s => s.Key).Select(s => (s.Key, s.Value)), StockSums.Of(airframe, 1000).Select(s => (s.MassG, s.LengthMm)));
     }
 
     [Fact]
@@ -104,11 +78,11 @@ public sealed class BallastChoicesTests
     public void Balance_WithinTheLimits_IsThatOfTheMoments()
     {
         Airframe airframe = AdviceModels.Tansy with { UnballastedMassG = 260, CgMm = 72, BallastTube = new BallastTube(10, 60, 66), CgLimitsMm = (70.875, 73) };
-        Assert.True(BallastChoices.Balances(airframe, 60, 60));
-        Assert.False(BallastChoices.Balances(airframe with { CgLimitsMm = (70.88, 73) }, 60, 60));
+        Assert.True(MassBalance.CanBalance(airframe, 60, 60));
+        Assert.False(MassBalance.CanBalance(airframe with { CgLimitsMm = (70.88, 73) }, 60, 60));
         // A shorter stack slides aft, and then it does.
-        Assert.True(BallastChoices.Balances(airframe with { CgLimitsMm = (70.88, 73) }, 60, 40));
-        Assert.False(BallastChoices.Balances(airframe with { CgLimitsMm = (60, 68.9) }, 60, 40));
+        Assert.True(MassBalance.CanBalance(airframe with { CgLimitsMm = (70.88, 73) }, 60, 40));
+        Assert.False(MassBalance.CanBalance(airframe with { CgLimitsMm = (60, 68.9) }, 60, 40));
     }
 
     [Fact]

@@ -65,23 +65,45 @@ public sealed record PiecesDocument : FittingEntry
 /// <summary>The tube.</summary>
 public sealed record TubeEntry(double BoreMm, double LengthMm, double CentreMm);
 
-/// <summary>What a flying mass does to the model's speeds; bounds hold 90 %.</summary>
-/// <param name="TurnRadius30DegM">Of a circle at 30° of bank at the speed of least sink.</param>
-/// <param name="LaunchHeightM">Null where the model is not thrown.</param>
-/// <param name="From">prediction, or logbook where sessions have tuned the model.</param>
+/// <summary>What a flying mass does to the model's speeds; bounds hold 90 %. Level flight in air of sea-level density.</summary>
+/// <param name="TurnRadius30DegM">Of a circle at 30° of bank at the lift coefficient of least sink.</param>
+/// <param name="LaunchHeightM">Mean of throws in a calm; null where the model is not thrown.</param>
+/// <param name="From">prediction, or logbook where sessions have tuned the model's drag.</param>
 public sealed record MassEffectEntry(double BallastG, double FlyingMassG, Interval StallMps, Interval MinSinkAirspeedMps, Interval BestGlideAirspeedMps,
-    [property: System.Text.Json.Serialization.JsonPropertyName("turn_radius_30_deg_m")] Interval TurnRadius30DegM, Interval LaunchHeightM, string From);
+    [property: System.Text.Json.Serialization.JsonPropertyName("turn_radius_30_deg_m")] Interval TurnRadius30DegM, Interval LaunchHeightM, string From)
+{
+    /// <summary>Speeds over those of the bare model; exact for the stall, and better known than the speeds.</summary>
+    public double? SpeedRatio { get; init; }
+    /// <summary>Launch height over that of the bare model; null where the model is not thrown.</summary>
+    public Interval LaunchHeightRatio { get; init; } = Interval.Unknown;
+    /// <summary>logbook, usual where no launch was seen, null where the model is not thrown.</summary>
+    public string? LaunchFrom { get; init; }
+}
 
 /// <summary>What the pieces owned can make up to the limit.</summary>
 /// <param name="UpToG">The limit that was looked at.</param>
-/// <param name="Sums">How many different masses, to 0.1 g, fit the tube.</param>
+/// <param name="Sums">How many different masses, to 0.1 g, fit the tube; nothing at all is not counted.</param>
 /// <param name="Gaps">Where nothing within what is felt can be made, widest first.</param>
-/// <param name="NewPieces">The three pieces that would close most of them.</param>
+/// <param name="NewPieces">The pieces, three at most, that would close most of them; empty where nothing is missing or none would help.</param>
 /// <param name="GapsThen">With them, widest first.</param>
-public sealed record StockEntry(double UpToG, int Sums, IReadOnlyList<GapEntry> Gaps, IReadOnlyList<NewPieceEntry> NewPieces, IReadOnlyList<GapEntry> GapsThen);
+public sealed record StockEntry(double UpToG, int Sums, IReadOnlyList<GapEntry> Gaps, IReadOnlyList<NewPieceEntry> NewPieces, IReadOnlyList<GapEntry> GapsThen)
+{
+    /// <summary>Distance from a mass asked for to the nearest that can be made: mean over all up to the limit, and the most; null where nothing may be fitted.</summary>
+    public double? MeanOffG { get; init; }
+    /// <summary>The most.</summary>
+    public double? WorstOffG { get; init; }
+    /// <summary>With the new pieces; null without any.</summary>
+    public double? MeanOffThenG { get; init; }
+    /// <summary>With the new pieces; null without any.</summary>
+    public double? WorstOffThenG { get; init; }
+    /// <summary>What the tube holds when it is full of tungsten alloy, where that is less than the limit; null else.</summary>
+    public double? FullTubeG { get; init; }
+    /// <summary>True where lengths could be checked against a tube.</summary>
+    public bool FitKnown { get; init; } = true;
+}
 
 /// <summary>Asked masses between the two are farther from any sum than would be felt.</summary>
 public sealed record GapEntry(double FromG, double ToG);
 
-/// <summary>A piece to make or buy.</summary>
+/// <summary>A piece to make or buy; sizes are not known without a tube.</summary>
 public sealed record NewPieceEntry(string Material, double MassG, double DiameterMm, double LengthMm);

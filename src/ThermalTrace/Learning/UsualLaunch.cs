@@ -1,10 +1,9 @@
 using ThermalTrace.Decisions;
-using ThermalTrace.Learning;
 using ThermalTrace.Sessions;
 
-namespace ThermalTrace.Advice;
+namespace ThermalTrace.Learning;
 
-/// <summary>Launch heights for advice: those of the logbook, the height asked for, or what is usual for the kind of launch.</summary>
+/// <summary>Launch heights to reckon with: those of the logbook, the height asked for, or what is usual for the kind of launch.</summary>
 /// <param name="Heights">Of draws.</param>
 /// <param name="UsualM">The height taken as usual; null where launches were seen or a height was given.</param>
 internal sealed record UsualLaunch(LaunchHeights Heights, double? UsualM)
@@ -20,7 +19,9 @@ internal sealed record UsualLaunch(LaunchHeights Heights, double? UsualM)
         _ => 40,
     };
 
-    /// <summary>For a question.</summary>
+    /// <summary>For a model.</summary>
+    /// <param name="model">The season's.</param>
+    /// <param name="fromHeightM">A height that the pilot chooses, m, or null.</param>
     public static UsualLaunch For(SeasonModel model, double? fromHeightM)
     {
         // A height that is given is chosen: every ballast begins at it.
