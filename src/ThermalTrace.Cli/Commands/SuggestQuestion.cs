@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.CommandLine.Parsing;
 using ThermalTrace.Advice;
 using ThermalTrace.Units;
 
@@ -16,11 +15,11 @@ internal sealed class SuggestQuestion
     private static readonly UnitFamily Temperature = new("temperature", [new TypedUnit("°C", 1, 273.15, "c", "degc"), .. UnitFamily.Temperature.Units.Where(u => u.Symbol != "°C")]);
 
     private readonly Option<AskedRange?> _wind = Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, MostWindMps, "Wind at flying height: " + WindWords + ".");
-    private readonly Option<double?> _windHeight = Single("--wind-height", "H", UnitFamily.Length, 1.5, 200, "Height over ground at which that wind was read, such as 2m; it is then brought to flying height.");
+    private readonly Option<double?> _windHeight = QuantityOptions.Single("--wind-height", "H", UnitFamily.Length, 1.5, 200, "Height over ground at which that wind was read, such as 2m; it is then brought to flying height.");
     private readonly Option<string?> _field = new("--field") { HelpName = "NAME", Description = "The field, for what earlier readings of the wind there have shown." };
     private readonly Option<AskedRange?> _lift = Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, MostLiftMps, "Rise of the air in a thermal's core: " + LiftWords + ".");
     private readonly Option<AskedRange?> _climb = Range("--climb", "C", UnitFamily.Speed, null, -2, MostLiftMps, "In place of --lift: the climb seen, with the ballast of --with.");
-    private readonly Option<double?> _with = Single("--with", "G", UnitFamily.Mass, 0, 50_000, "The ballast that climb was seen with.");
+    private readonly Option<double?> _with = QuantityOptions.Single("--with", "G", UnitFamily.Mass, 0, 50_000, "The ballast that climb was seen with.");
     private readonly Option<AskedRange?> _turbulence = Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, MostEdr, "Taken from wind and ground if not given. EDR in m^(2/3)/s: " + TurbulenceWords + ".");
     private readonly Option<Ground?> _ground = new("--ground")
     {
@@ -37,11 +36,11 @@ internal sealed class SuggestQuestion
             return null;
         },
     };
-    private readonly Option<double?> _height = Single("--height", "H", UnitFamily.Length, -500, 6000, "Height of the field above the sea, for the air's density.");
-    private readonly Option<double?> _temperature = Single("--temperature", "T", Temperature, 213.15, 333.15, "Temperature at the field, such as 25C, for the air's density.");
-    private readonly Option<double?> _time = Single("--time", "T", UnitFamily.Time, 10, 7200, "The time to make, such as 5min: adds the chance of making it.");
-    private readonly Option<double?> _arrive = Single("--arrive", "H", UnitFamily.Length, 0, 500, $"Least height at which lift is to be reached ({AskedConditions.UsualArriveM:0}m if not given).");
-    private readonly Option<double?> _fromHeight = Single("--from-height", "H", UnitFamily.Length, 2, 2000, "Height to reckon from, in place of the model's own launch.");
+    private readonly Option<double?> _height = QuantityOptions.Single("--height", "H", UnitFamily.Length, -500, 6000, "Height of the field above the sea, for the air's density.");
+    private readonly Option<double?> _temperature = QuantityOptions.Single("--temperature", "T", Temperature, 213.15, 333.15, "Temperature at the field, such as 25C, for the air's density.");
+    private readonly Option<double?> _time = QuantityOptions.Single("--time", "T", UnitFamily.Time, 10, 7200, "The time to make, such as 5min: adds the chance of making it.");
+    private readonly Option<double?> _arrive = QuantityOptions.Single("--arrive", "H", UnitFamily.Length, 0, 500, $"Least height at which lift is to be reached ({AskedConditions.UsualArriveM:0}m if not given).");
+    private readonly Option<double?> _fromHeight = QuantityOptions.Single("--from-height", "H", UnitFamily.Length, 2, 2000, "Height to reckon from, in place of the model's own launch.");
 
     /// <summary>Adds them to the command.</summary>
     public SuggestQuestion(Command command)
@@ -105,35 +104,12 @@ internal sealed class SuggestQuestion
                 result.AddError($"{name} {complaint}");
                 return null;
             }
-            return InRange(result, name, text, family, low, high, least, most) ? new AskedRange(low, high) : null;
-        },
-    };
-
-    private static Option<double?> Single(string name, string helpName, UnitFamily family, double least, double most, string about) => new(name)
-    {
-        HelpName = helpName,
-        Description = about,
-        CustomParser = result =>
-        {
-            string text = result.Tokens[0].Value;
-            if (!QuantityText.TryParse(text, family, out double value, out string complaint))
+            if (QuantityOptions.OutOfRange(name, text, family, low, high, least, most) is { } outside)
             {
-                result.AddError($"{name} {complaint}");
+                result.AddError(outside);
                 return null;
             }
-            return InRange(result, name, text, family, value, value, least, most) ? value : null;
+            return new AskedRange(low, high);
         },
     };
-
-    private static bool InRange(ArgumentResult result, string name, string text, UnitFamily family, double low, double high, double least, double most)
-    {
-        if (low >= least && high <= most)
-        {
-            return true;
-        }
-        TypedUnit unit = family.Units[0];
-        string Show(double value) => FormattableString.Invariant($"{(value - unit.Offset) / unit.Factor:0.###}");
-        result.AddError($"{name} {text} is outside {Show(least)} to {Show(most)} {unit.Symbol}");
-        return false;
-    }
 }
