@@ -29,6 +29,7 @@ public static class CommandLine
             CardCommand.Create(terminal),
             SuggestCommand.Create(terminal),
             PlanCommand.Create(terminal),
+            StickCommand.Create(terminal),
             SimulateCommand.Create(terminal),
             LogbookCommand.Create(terminal),
         };

@@ -5,7 +5,7 @@ namespace ThermalTrace.Ballast;
 /// <param name="DensityGCm3">Of what is usually meant, g/cm³ at 20 °C.</param>
 /// <param name="LowGCm3">The least that what is sold under the name may have, g/cm³.</param>
 /// <param name="HighGCm3">The most, g/cm³.</param>
-internal sealed record Material(string Name, double DensityGCm3, double LowGCm3, double HighGCm3)
+public sealed record Material(string Name, double DensityGCm3, double LowGCm3, double HighGCm3)
 {
     // A density that a pilot weighed and measured. Common practice, no source.
     private const double TypedShare = 0.01;

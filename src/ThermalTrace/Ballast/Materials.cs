@@ -4,7 +4,7 @@ using ThermalTrace.Sessions;
 namespace ThermalTrace.Ballast;
 
 /// <summary>The metals that ballast is made of. docs/models/stick.md.</summary>
-internal static class Materials
+public static class Materials
 {
     /// <summary>11.34 pure (CRC Handbook, from memory). Shot and cast weights are hardened with antimony, down to 10.9 at six per cent of it (from memory).</summary>
     public static Material Lead { get; } = new("lead", 11.34, 10.9, 11.35);
@@ -39,6 +39,9 @@ internal static class Materials
 
     // Nothing that can be bought is denser than tungsten at its best.
     private const double DensestGCm3 = 19.3;
+
+    /// <summary>What a density may be, g/cm³: from water to a little above the densest of all metals, 22.6 (from memory).</summary>
+    public const double LeastGCm3 = 1, MostGCm3 = 23;
 
     // What a caliper and a pair of scales leave open, mm and g. Common practice, no source.
     private const double ReadMm = 0.05, ReadG = 0.05;
