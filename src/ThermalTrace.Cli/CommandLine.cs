@@ -30,6 +30,7 @@ public static class CommandLine
             SuggestCommand.Create(terminal),
             PlanCommand.Create(terminal),
             PiecesCommand.Create(terminal),
+            StickCommand.Create(terminal),
             SimulateCommand.Create(terminal),
             LogbookCommand.Create(terminal),
         };

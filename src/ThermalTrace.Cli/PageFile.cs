@@ -13,13 +13,14 @@ internal static class PageFile
     /// <param name="usualName">A name to propose.</param>
     /// <param name="kind">What the page is called.</param>
     /// <param name="isOne">Whether a file that begins so is such a page.</param>
+    /// <param name="option">What messages call it.</param>
     /// <exception cref="WrongUsageException">A folder, or a file that is something else.</exception>
-    public static void Require(string outFile, string usualName, string kind, Func<string, bool> isOne)
+    public static void Require(string outFile, string usualName, string kind, Func<string, bool> isOne, string option = "--out")
     {
         string target = Path.GetFullPath(outFile);
         if (Directory.Exists(target) || Path.EndsInDirectorySeparator(outFile))
         {
-            throw new WrongUsageException($"--out {outFile}: is a folder; expected a file such as {Path.Combine(outFile, usualName)}");
+            throw new WrongUsageException($"{option} {outFile}: is a folder; expected a file such as {Path.Combine(outFile, usualName)}");
         }
         if (!File.Exists(target))
         {
@@ -30,7 +31,7 @@ internal static class PageFile
         int read = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
         if (!isOne(Encoding.UTF8.GetString(head, 0, read)))
         {
-            throw new WrongUsageException($"--out {outFile}: is there already and is no {kind}, so it stays as it is; expected another name");
+            throw new WrongUsageException($"{option} {outFile}: is there already and is no {kind}, so it stays as it is; expected another name");
         }
     }
 }

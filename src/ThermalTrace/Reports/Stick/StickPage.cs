@@ -1,0 +1,106 @@
+using ThermalTrace.Reports.Page;
+
+namespace ThermalTrace.Reports.Stick;
+
+/// <summary>The page to print and take to the workshop: every stick that fits, full size, with how to make it. One file that needs nothing else. Untrusted text is escaped wherever it goes.</summary>
+public static class StickPage
+{
+    private const string Mark = "<meta name=\"page\" content=\"thermaltrace.stick/1\">";
+
+    /// <summary>True where a page's first lines say that it is such a page.</summary>
+    public static bool IsPage(string head)
+    {
+        ArgumentNullException.ThrowIfNull(head);
+        return head.Contains(Mark, StringComparison.Ordinal);
+    }
+
+    /// <summary>True where a file's first lines say that it is a drawing written here.</summary>
+    public static bool IsDrawing(string head)
+    {
+        ArgumentNullException.ThrowIfNull(head);
+        return StickDrawing.IsDrawing(head);
+    }
+
+    /// <summary>Writes the drawing of the best stick alone.</summary>
+    /// <returns>False where none fits: nothing is written.</returns>
+    public static bool WriteDrawing(TextWriter writer, StickDocument document)
+    {
+        ArgumentNullException.ThrowIfNull(writer);
+        ArgumentNullException.ThrowIfNull(document);
+        if (document.Options.FirstOrDefault(o => o.Fits) is not { } best)
+        {
+            return false;
+        }
+        StickDrawing.WriteFile(writer, document, best);
+        return true;
+    }
+
+    /// <summary>Writes the page; the same document gives the same text.</summary>
+    public static void Write(TextWriter writer, StickDocument document)
+    {
+        ArgumentNullException.ThrowIfNull(writer);
+        ArgumentNullException.ThrowIfNull(document);
+        StickOptionEntry[] fit = [.. document.Options.Where(o => o.Fits)];
+        bool sideways = fit.Any(o => StickDrawing.IsWide(document, o));
+        string close = StickSentences.AsGood(document), load = StickSentences.Throw(document), title = $"{Words.Grams(document.BallastAskedG)} stick";
+        Html page = Html.Of($"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            {new Html(Mark)}
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta name="color-scheme" content="light dark">
+            <title>{Words.Tame(document.Airframe.Name)}: {title}</title>
+            <style>
+            {new Html(StyleSheet.Faces() + Css() + StickDrawing.Css() + (sideways ? "@page{size:landscape}\n" : "@page{size:portrait}\n"))}
+            </style>
+            </head>
+            <body>
+            <main>
+            <header>
+            <h1>{Html.Foreign(document.Airframe.Name)}: {title}</h1>
+            <p class="lead">{StickSentences.Headline(document)}</p>
+            {(close.Length > 0 ? Html.Of($"<p>{close}</p>") : Html.Empty)}
+            </header>
+            <div class="wide">{Table(document)}</div>
+            <section class="mind">
+            <h2>Mind</h2>
+            <ul>{Html.Join(StickSummary.Cautions(document).Select(c => Html.Of($"<li>{c}</li>")))}</ul>
+            {(load.Length > 0 ? Html.Of($"<p>{load}</p>") : Html.Empty)}
+            </section>
+            {Html.Join(fit.Select(o => Made(document, o)))}
+            </main>
+            </body>
+            </html>
+
+            """);
+        writer.Write(page.Source.ReplaceLineEndings("\n"));
+    }
+
+    private static Html Table(StickDocument document) => Html.Of($"""
+        <table><thead><tr><th scope="col">Stick</th><th scope="col">thick, mm</th><th scope="col">long, mm</th><th scope="col">middle, mm aft</th><th scope="col">CG, mm aft</th><th scope="col">pitch slower by</th></tr></thead>
+        <tbody>{Html.Join(document.Options.Select((o, i) => Html.Of($"<tr class=\"{(!o.Fits ? "out" : i == 0 ? "best" : "")}\">{Html.Join(StickSummary.Cells(o).Select((c, j) => Cell(o, c, j)))}</tr>\n")))}</tbody></table>
+        """);
+
+    private static Html Cell(StickOptionEntry option, string text, int column) => column == 0
+        ? Html.Of($"<td><bdi>{Words.Capital(text)}</bdi>{(option.Fits ? "" : " (does not fit)")}</td>") : Html.Of($"<td>{text}</td>");
+
+    private static Html Made(StickDocument document, StickOptionEntry option) => Html.Of($"""
+        <section class="made">
+        <h2><bdi>{StickSentences.Name(option)}</bdi></h2>
+        {Html.Join(option.Cautions.Select(c => Html.Of($"<p class=\"warn\">{c}</p>")))}
+        <div class="wide">{StickDrawing.Draw(document, option)}</div>
+        <dl>{Html.Join(StickSentences.Details(document, option).Select(d => Html.Of($"<dt>{d.Head}</dt><dd>{Words.Capital(d.Text)}</dd>")))}</dl>
+        </section>
+        """);
+
+    private static string Css()
+    {
+        using Stream stream = typeof(StickPage).Assembly.GetManifestResourceStream("ThermalTrace.Reports.Stick.stick.css")
+            ?? throw new InvalidOperationException("stick.css is missing from the library");
+        using StreamReader reader = new(stream);
+        return reader.ReadToEnd();
+    }
+}

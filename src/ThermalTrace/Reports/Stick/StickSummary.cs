@@ -1,0 +1,90 @@
+using System.Globalization;
+using System.Text;
+
+namespace ThermalTrace.Reports.Stick;
+
+/// <summary>The sticks on a terminal: a table, the best in detail, what to mind; plain text without colour.</summary>
+public static class StickSummary
+{
+    private static readonly string[] Heads = ["", "thick mm", "long mm", "middle mm", "CG mm", "pitch slower by"];
+    private const int NameWidth = 28;
+
+    /// <summary>The text, lines ended by LF.</summary>
+    /// <param name="document">The sticks.</param>
+    /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100. The table leaves out what does not fit, from the right.</param>
+    public static string Write(StickDocument document, int width)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        int columns = Math.Clamp(width, 40, 100);
+        StringBuilder text = new();
+        void Say(string paragraph, string hanging = "") => PlainSummary.Paragraph(text, PlainSummary.Together(Words.Tame(paragraph)), columns, hanging);
+        Say($"{document.Airframe.Name}: {Words.Grams(document.BallastAskedG)} as a stick for the tube");
+        text.Append('\n');
+        Say(StickSentences.Headline(document));
+        if (StickSentences.AsGood(document) is { Length: > 0 } close)
+        {
+            Say(close);
+        }
+        text.Append('\n');
+        Table(text, document, columns);
+        if (document.Options.FirstOrDefault(o => o.Fits) is { } best)
+        {
+            text.Append('\n');
+            Say(StickSentences.Name(best) + ":");
+            foreach ((string head, string detail) in StickSentences.Details(document, best))
+            {
+                Say($"- {head}: {detail}", "  ");
+            }
+        }
+        if (StickSentences.Throw(document) is { Length: > 0 } load)
+        {
+            text.Append('\n');
+            Say(load);
+        }
+        text.Append('\n');
+        Say("Mind:");
+        foreach (string caution in Cautions(document))
+        {
+            Say("- " + caution, "  ");
+        }
+        return text.ToString();
+    }
+
+    /// <summary>Each caution once: those of single options, then those of all.</summary>
+    internal static IEnumerable<string> Cautions(StickDocument document) => [.. StickSentences.OfOptions(document), .. document.Cautions];
+
+    private static void Table(StringBuilder text, StickDocument document, int columns)
+    {
+        List<string[]> rows = [Heads, .. document.Options.Select((o, i) => Row(o, i == 0 && o.Fits))];
+        int shown = Heads.Length;
+        int[] widths = [.. Enumerable.Range(0, shown).Select(i => rows.Max(r => r[i].Length))];
+        while (shown > 3 && widths.Take(shown).Sum() + 2 * (shown - 1) > columns)
+        {
+            shown--;
+        }
+        foreach (string[] row in rows)
+        {
+            text.Append(string.Join("  ", row.Take(shown).Select((cell, i) => i == 0 ? cell.PadRight(widths[i]) : cell.PadLeft(widths[i]))).TrimEnd()).Append('\n');
+        }
+    }
+
+    private static string[] Row(StickOptionEntry option, bool best)
+    {
+        string[] cells = Cells(option);
+        string name = cells[0];
+        return [(best ? "> " : option.Fits ? "  " : "x ") + (name.Length <= NameWidth ? name : name[..(NameWidth - 3)] + "..."), .. cells[1..]];
+    }
+
+    /// <summary>An option's numbers: name, thickness, length, place of its middle, centre of gravity, slowness in pitch.</summary>
+    internal static string[] Cells(StickOptionEntry option) =>
+    [
+        $"{Words.Tame(option.Material)} {option.Form}",
+        option.DiameterMm.ToString("0.##", CultureInfo.InvariantCulture),
+        Estimate.Plain(StickSentences.Length(option), 1),
+        Number(option.CentreMm),
+        Number(option.CgMm),
+        option.PitchPeriodRatio is { Value: { } v, Low: { } l, High: { } h } ? Estimate.Plain(new Interval(100 * (v - 1), 100 * (l - 1), 100 * (h - 1)), 1) + " %" : "-",
+    ];
+
+    private static string Number(double? value) => value is { } v ? Estimate.Number(v, 1) : "-";
+}
