@@ -4,6 +4,7 @@ using ThermalTrace.Learning;
 using ThermalTrace.Logs;
 using ThermalTrace.Phases;
 using ThermalTrace.Polars;
+using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Reports;
@@ -43,6 +44,7 @@ internal static class DocumentBuilder
                 Why = Sentences.Why(outcome),
                 FlyNext = Sentences.FlyNext(outcome, measured),
             },
+            Fittings = [],
             Evidence = SessionEvidence.Of(session, flights, drag),
             Diagnostics = DiagnosticsEntries.Of(session, flights, drag, verdict, diagnosis),
             Limits = [.. Doubts.Of(session, flights, diagnosis), .. Limits.Of(session, flights, drag, verdict)],
@@ -55,7 +57,11 @@ internal static class DocumentBuilder
 
     /// <summary>The airframe as documents list it.</summary>
     public static AirframeEntry Airframe(Airframe airframe) => new(airframe.Name, airframe.WingSpanMm, airframe.WingAreaDm2, airframe.UnballastedMassG,
-        airframe.MaxFlyingMassG, airframe.Launch?.ToString().ToLowerInvariant());
+        airframe.MaxFlyingMassG, airframe.Launch?.ToString().ToLowerInvariant())
+    {
+        CgMm = airframe.CgMm,
+        BallastTube = airframe.BallastTube is { } tube ? new TubeEntry(tube.BoreMm, tube.LengthMm, tube.CentreMm) : null,
+    };
 
     private static OptionEntry Option(OptionOutcome outcome, IReadOnlyList<FlownFlight> flights, Drag drag, IReadOnlyList<PolarEntry> polars)
     {

@@ -20,6 +20,7 @@ public static class ReportHtml
             ("polars-each", "Polars", BallastSection.Polars(doc, traces, key)),
             ("wind", "Into the wind", WindSection.Write(doc, key)),
             ("launch", "Launch and ride", LaunchSection.Write(doc, key)),
+            ("fit", "Fit it", FitSection.Write(doc)),
             ("trust", "Hangs on", TrustSection.Write(doc)),
             ("limits", "Not known", ClosingSections.Limits(doc)),
             ("next", "Fly next", ClosingSections.Next(doc)),

@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using ThermalTrace.Learning;
+using ThermalTrace.Reports.Fitting;
 
 namespace ThermalTrace.Reports;
 
@@ -22,6 +23,8 @@ public sealed record SuggestionDocument
     public required double? SuggestedBallastG { get; init; }
     /// <summary>Least and greatest ballast within what is felt of the suggested one; empty where none is suggested.</summary>
     public required IReadOnlyList<double> SuggestedRangeG { get; init; }
+    /// <summary>How to fit the suggested ballast; null where none is suggested, none is needed, or the airframe lists no pieces.</summary>
+    public FittingEntry? Fitting { get; init; }
     /// <summary>clear, leaning, no_difference or unknown.</summary>
     public required string Verdict { get; init; }
     /// <summary>Of the suggested option against its nearest rival, in the air asked for: measured, interpolated, extrapolated or predicted.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using ThermalTrace.Reports.Fitting;
 
 namespace ThermalTrace.Reports;
 
@@ -23,6 +24,10 @@ public static class SuggestionSummary
         if (suggested)
         {
             Say(Sureness(document));
+        }
+        if (document.Fitting is { } fitting)
+        {
+            Say(Phrase.Plain(FittingWords.Line(fitting)));
         }
         Say(document.Why);
         Say(Chance(document));

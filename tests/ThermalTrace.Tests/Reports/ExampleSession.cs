@@ -1,5 +1,7 @@
 using ThermalTrace.Learning;
 using ThermalTrace.Reports;
+using ThermalTrace.Reports.Fitting;
+using ThermalTrace.Tests.Reports.Fitting;
 
 namespace ThermalTrace.Tests.Reports;
 
@@ -16,6 +18,7 @@ internal sealed record ExampleSession
     public string? Camber { get; init; }
     public string Verdict { get; init; } = "leaning";
     public double MassG { get; init; } = 262;
+    public bool Stock { get; init; }
     public IReadOnlyList<string> Limits { get; init; } =
     [
         "Above 13.5 m/s nothing was flown, so the fast end of every polar is the prediction.",
@@ -44,6 +47,9 @@ internal sealed record ExampleSession
 
     public static readonly ExampleSession FortyFlights = new() { Flights = 40, BallastsG = [0, 15, 30, 45, 60, 75, 90, 105], Verdict = "clear" };
 
+    /// <summary>The airframe lists pieces, a tube and a balance.</summary>
+    public static readonly ExampleSession WithStock = new() { Stock = true };
+
     public static readonly ExampleSession Hostile = new()
     {
         AirframeName = "<script>alert('air')</script> \"Ш\" & مرحبا بالعالم \u202Egnp.exe " + new string('W', 180),
@@ -61,9 +67,20 @@ internal sealed record ExampleSession
         ["one-flight"] = OneFlight,
         ["forty-flights"] = FortyFlights,
         ["hostile"] = Hostile,
+        ["with-stock"] = WithStock,
+        ["with-stock-hostile"] = Hostile with { Stock = true },
     };
 
-    public ResultsDocument Document() => new()
+    public ResultsDocument Document() => Stock ? Stocked(Bare()) : Bare();
+
+    private static ResultsDocument Stocked(ResultsDocument bare)
+    {
+        (PieceEntry brass, PieceEntry tungsten, PieceEntry other) = (ExamplePieces.Brass15, ExamplePieces.Tungsten5, ExamplePieces.Brass8 with { Name = bare.Airframe.Name, MassG = 5 });
+        (TubeEntry tube, double cg, IReadOnlyList<FittingEntry> fittings) = ExamplePieces.ForSession(bare.Airframe, (40, [brass, tungsten, other, brass]), (80, [brass, brass, tungsten, tungsten, brass, brass]));
+        return bare with { Airframe = bare.Airframe with { CgMm = cg, BallastTube = tube }, Fittings = fittings };
+    }
+
+    private ResultsDocument Bare() => new()
     {
         Program = "thermaltrace 0.1.0",
         Airframe = new AirframeEntry(AirframeName, 1500, WingAreaDm2, MassG, 400, "discus"),

@@ -17,10 +17,16 @@ internal static class StyleSheet
             css.Append($".f-{ink.Name}{{fill:var(--{ink.Name})}}.s-{ink.Name}{{stroke:var(--{ink.Name})}}");
         }
 
-        using Stream stream = typeof(StyleSheet).Assembly.GetManifestResourceStream("ThermalTrace.Reports.Page.report.css")
-            ?? throw new InvalidOperationException("report.css is missing from the library");
+        return css.Append('\n').Append(Resource("Page.report.css")).Append(Resource("Fitting.tube.css")).ToString();
+    }
+
+    /// <summary>A style sheet of the library.</summary>
+    public static string Resource(string name)
+    {
+        using Stream stream = typeof(StyleSheet).Assembly.GetManifestResourceStream("ThermalTrace.Reports." + name)
+            ?? throw new InvalidOperationException($"{name} is missing from the library");
         using var reader = new StreamReader(stream);
-        return css.Append('\n').Append(reader.ReadToEnd()).ToString();
+        return reader.ReadToEnd();
     }
 
     /// <summary>The library's own font, within the page.</summary>

@@ -1,0 +1,122 @@
+using ThermalTrace.Reports.Page;
+
+namespace ThermalTrace.Reports.Fitting;
+
+/// <summary>
+/// The card for the lid: a row for each step of ballast, small enough to be taped in and large enough to be read at arm's length. What does not fit goes on a
+/// second card, never into smaller type.
+/// </summary>
+internal static class LidCard
+{
+    // All mm. The card is 100 mm wide and at most 140 mm high; pieces.css prints it with the same numbers.
+    private const double InnerMm = 93, TextMm = 3.175, LineMm = 3.97, CellMm = 1.8, RowMm = 1.5, RowsMm = 84, HighestMm = 30;
+
+    private sealed record Row(bool Off, string Asked, string Fitted, string AllUp, IReadOnlyList<Html> Pieces, IReadOnlyList<double> PieceMm, string Spacers, string Cg);
+
+    /// <summary>All cards; empty without steps.</summary>
+    public static Html Write(PiecesDocument document)
+    {
+        if (document.Steps.Count == 0)
+        {
+            return Html.Empty;
+        }
+        ShortNames names = new(document.Steps.SelectMany(s => s.Pieces));
+        Row[] rows = [.. document.Steps.Select(s => Of(s, names))];
+        bool asked = rows.Any(r => r.Asked != r.Fitted), spaced = rows.Any(r => r.Spacers.Length > 0), balanced = rows.Any(r => r.Cg.Length > 0);
+        double[] widths =
+        [
+            asked ? Column(rows.Select(r => r.Asked).Append("Asked")) : 0, Column(rows.Select(r => r.Fitted + "*").Append("Ballast")), Column(rows.Select(r => r.AllUp).Append("All up")),
+            0, spaced ? Column(rows.Select(r => r.Spacers).Append("Spacers")) : 0, balanced ? Column(rows.Select(r => r.Cg).Append("CG mm")) : 0,
+        ];
+        widths[3] = InnerMm - widths.Sum();
+        Row[][] cards = Divided(rows, widths[3] - CellMm, RowsMm - Math.Min(HighestMm, LineMm * names.Lines(InnerMm, TextMm)));
+        return Html.Join(cards.Select((card, i) => Html.Of($"""
+            <div class="card">
+            <p class="who"><b>{Html.Foreign(document.Airframe.Name)}</b>{(cards.Length > 1 ? Html.Of($" <span>{i + 1} of {cards.Length}</span>") : Html.Empty)}</p>
+            <p>{Facts(document)}</p>
+            <table aria-label="Steps of ballast"><colgroup>{Html.Join(widths.Where(w => w > 0).Select(w => Html.Of($"<col style=\"width:{Estimate.Number(100 * w / InnerMm, 2)}%\">")))}</colgroup>
+            <thead><tr>{(asked ? Head("Asked", "g") : Html.Empty)}{Head("Ballast", "g")}{Head("All up", "g")}{Head("Pieces", "from the front")}{(spaced ? Head("Spacers", "front / rear mm") : Html.Empty)}{(balanced ? Head("CG", "mm") : Html.Empty)}</tr></thead>
+            <tbody>{Html.Join(card.Select(r => Html.Of($"<tr>{(asked ? Html.Of($"<th scope=\"row\">{r.Asked}</th>") : Html.Empty)}<{(asked ? "td" : "th")} class=\"mass\">{r.Fitted}{(r.Off ? "*" : "")}</{(asked ? "td" : "th")}><td>{r.AllUp}</td><td class=\"what\">{Separated(r.Pieces)}</td>{(spaced ? Html.Of($"<td>{r.Spacers}</td>") : Html.Empty)}{(balanced ? Html.Of($"<td>{r.Cg}</td>") : Html.Empty)}</tr>")))}</tbody></table>
+            {(card.Any(r => r.Off) ? Html.Of($"<p>* mass or CG farther from the wish than goes unnoticed</p>") : Html.Empty)}
+            {names.Key}
+            <p class="date"><span>Weighed and balanced, date</span></p>
+            </div>
+            """)));
+    }
+
+    private static Row Of(FittingEntry step, ShortNames names)
+    {
+        IReadOnlyList<PieceRun> runs = PieceRun.InOrder(step.Pieces);
+        string fitted = step.BallastG is { } g ? FittingWords.Number(g) : Parts.Dash;
+        return new Row(!step.AsWished, step.BallastAskedG is { } asked ? FittingWords.Number(asked) : fitted, fitted,
+            step.FlyingMassG is { } all ? all >= 1000 ? Estimate.Number(all, 0) : FittingWords.Number(all) : Parts.Dash,
+            step.Pieces.Count == 0 ? [Html.Of($"none")] : [.. runs.Select(names.Counted)], [.. runs.Select(r => names.WidthMm(r, TextMm))],
+            step.Pieces.Count == 0 || step.SpacerFrontMm is not { } front || step.SpacerRearMm is not { } rear ? "" : $"{Estimate.Number(front, 1)} / {Estimate.Number(rear, 1)}",
+            step.CgShiftMm is not { } shift ? "" : Math.Abs(shift) < FittingWords.Shown ? "0" : $"{Estimate.Number(Math.Abs(shift), 1)} {(shift < 0 ? "fwd" : "aft")}");
+    }
+
+    private static Html Facts(PiecesDocument document)
+    {
+        string[] facts =
+        [
+            $"bare {FittingWords.Grams(document.Airframe.UnballastedMassG)}",
+            document.Airframe.MaxFlyingMassG is { } most ? $"limit {FittingWords.Grams(most)} all up" : "no limit given",
+            document.BareCgMm is { } cg ? $"CG {FittingWords.Mm(cg)} bare" : "",
+            document.BareCgMm is null ? "" : FittingWords.Wish(document.CgForwardMm),
+        ];
+        return Html.Of($"{string.Join(" · ", facts.Where(f => f.Length > 0))}");
+    }
+
+    private static Html Head(string name, string under) => Html.Of($"<th scope=\"col\">{name} <span>{under}</span></th>");
+
+    private static Html Separated(IReadOnlyList<Html> pieces) => Html.Join(pieces.Select((p, i) => i == 0 ? p : Html.Of($" · {p}")));
+
+    private static double Column(IEnumerable<string> texts) => texts.Max(t => TubeDrawing.WidthMm(t, TextMm, bold: true)) + CellMm;
+
+    /// <summary>Rows on as few cards as hold them, about as many on each.</summary>
+    private static Row[][] Divided(Row[] rows, double piecesMm, double roomMm)
+    {
+        double[] heights = [.. rows.Select(r => LineMm * Lines(r.PieceMm, piecesMm) + RowMm)];
+        int cards = Math.Max(1, (int)Math.Ceiling(heights.Sum() / roomMm));
+        while (true)
+        {
+            double fair = Math.Min(roomMm, heights.Sum() / cards + LineMm);
+            List<List<Row>> made = [[]];
+            double at = 0;
+            foreach ((int i, Row row) in rows.Index())
+            {
+                if (made[^1].Count > 0 && at + heights[i] > fair)
+                {
+                    made.Add([]);
+                    at = 0;
+                }
+                made[^1].Add(row);
+                at += heights[i];
+            }
+            if (made.Count <= cards || cards >= rows.Length)
+            {
+                return [.. made.Select(m => m.ToArray())];
+            }
+            cards++;
+        }
+    }
+
+    /// <summary>Lines that words of such widths take, kept whole, with their separators between them.</summary>
+    internal static int Lines(IReadOnlyList<double> widthsMm, double lineMm)
+    {
+        const double between = 2.6;
+        int lines = 1;
+        double at = 0;
+        foreach (double width in widthsMm)
+        {
+            if (at > 0 && at + between + width > lineMm)
+            {
+                lines++;
+                at = 0;
+            }
+            at += (at > 0 ? between : 0) + width;
+            lines += (int)(Math.Max(0, width - lineMm) / lineMm);
+        }
+        return lines;
+    }
+}

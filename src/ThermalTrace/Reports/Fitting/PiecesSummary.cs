@@ -1,0 +1,163 @@
+using System.Text;
+
+namespace ThermalTrace.Reports.Fitting;
+
+/// <summary>The pieces on a terminal: the answer, the places, what else would do, all steps; plain text without colour, lines no longer than the width.</summary>
+public static class PiecesSummary
+{
+    private const int NameWidth = 28;
+
+    /// <summary>The text, lines ended by LF.</summary>
+    /// <param name="document">The pieces.</param>
+    /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100.</param>
+    public static string Write(PiecesDocument document, int width)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        int columns = Math.Clamp(width, 40, 100);
+        StringBuilder text = new();
+        void Say(string paragraph, string hanging = "") => PlainSummary.Paragraph(text, PlainSummary.Together(Words.Tame(paragraph)), columns, hanging);
+        void Listed(string head, IEnumerable<string> lines)
+        {
+            foreach ((int i, string line) in lines.Index())
+            {
+                if (i == 0)
+                {
+                    text.Append('\n');
+                    Say(head);
+                }
+                Say("- " + line, "  ");
+            }
+        }
+        string model = PieceRun.Shortened(document.Airframe.Name, 40);
+        if (document.BallastAskedG is null)
+        {
+            Say(document.Steps.Count == 0 ? $"{model}: nothing can be fitted with these pieces." : $"{model}: ballast in {Words.Plural(document.Steps.Count, "step")}, {FittingWords.Wish(document.CgForwardMm)}.");
+        }
+        else
+        {
+            string headline = Phrase.Plain(FittingWords.Headline(document));
+            Say($"{model}: {char.ToLowerInvariant(headline[0])}{headline[1..]}.");
+            Say(FittingWords.Off(document, document.CgForwardMm));
+            Places(text, document, columns);
+            foreach (string sentence in Totals(document))
+            {
+                Say(sentence);
+            }
+        }
+        Listed("What else would do:", document.Alternatives.Select(a => $"{Phrase.Plain(FittingWords.Other(a))} {a.TradeOff}".TrimEnd()));
+        Steps(text, document, columns);
+        Listed("What the pieces make:", document.Stock is { } stock ? StockSentences.Of(stock) : []);
+        Effects(text, document.Effects, columns);
+        Listed("Mind:", FittingWords.Cautions(document));
+        return text.ToString();
+    }
+
+    private static void Places(StringBuilder text, PiecesDocument document, int columns)
+    {
+        if (document.Pieces.Count == 0)
+        {
+            return;
+        }
+        IReadOnlyList<TubePart>? parts = TubePart.Of(document, document.Tube);
+        text.Append('\n');
+        List<string[]> rows = [["", "from the front", "g", "mm long", .. parts is null ? Array.Empty<string>() : ["middle at"]]];
+        if (parts is null)
+        {
+            rows.AddRange(PieceRun.InOrder(document.Pieces).Select(r => new[] { Place(r.Place, r.Count), Name(r.Piece, r.Count, columns), FittingWords.Number(r.Piece.MassG), Estimate.Number(r.Piece.LengthMm, 1) }));
+        }
+        else
+        {
+            for (int i = 0, next; i < parts.Count; i = next)
+            {
+                next = i + 1;
+                if (parts[i].Piece is not { } piece)
+                {
+                    rows.Add(["", "spacer", "", Estimate.Number(parts[i].LengthMm, 1), ""]);
+                    continue;
+                }
+                while (next < parts.Count && parts[next].Piece is { } other && PieceRun.Alike(piece, other))
+                {
+                    next++;
+                }
+                string middle = Estimate.Number(piece.CentreMm!.Value, 1);
+                rows.Add([Place(parts[i].Place, next - i), Name(piece, next - i, columns), FittingWords.Number(piece.MassG), Estimate.Number(piece.LengthMm, 1),
+                    next - i == 1 ? middle : $"{middle} to {Estimate.Number(parts[next - 1].Piece!.CentreMm!.Value, 1)}"]);
+            }
+        }
+        TextColumns.Write(text, rows, left: 2);
+        PlainSummary.Paragraph(text, parts is null ? "(No tube is given in airframe.json: where they lie is left to you.)" : "(Middles are in mm behind the wing root's leading edge. Of several alike, mass and length are of each.)", columns);
+        text.Append('\n');
+    }
+
+    private static string Place(int first, int count) => count == 1 ? FittingWords.Number(first) : $"{FittingWords.Number(first)}-{FittingWords.Number(first + count - 1)}";
+
+    private static string Name(PieceEntry piece, int count, int columns) =>
+        (count > 1 ? $"{FittingWords.Number(count)} × " : "") + PieceRun.Name(piece, Math.Min(NameWidth, columns - 34));
+
+    private static IEnumerable<string> Totals(PiecesDocument document)
+    {
+        string cg = document.CgMm is { } place ? $", CG {FittingWords.Mm(place)}{(document.CgChordPercent is { } percent ? $" ({Estimate.Number(percent, 1)} % of the chord)" : "")}" : ", CG not known";
+        string limits = document.CgLimitsMm is [var forward, var aft] ? $", limits {FittingWords.Number(forward)} to {FittingWords.Mm(aft)}" : "";
+        string margin = document.StaticMarginPercent is { } known ? $", static margin {Estimate.Number(known, 1)} %" : "";
+        string most = document.Airframe.MaxFlyingMassG is { } limit ? $" (limit {FittingWords.Grams(limit)})" : "";
+        yield return $"Ballast {Grams(document.BallastG)}, all up {Grams(document.FlyingMassG)}{most}{cg}{limits}{margin}.";
+        if (document.PitchInertiaAddedKgM2 is { } inertia)
+        {
+            Interval slower = FittingWords.SlowerPercent(document.PitchPeriodRatio);
+            yield return $"Pitch inertia added: {FittingWords.InertiaKgMm2(inertia)} kg mm2{(Estimate.Known(slower) ? $"; the model answers {Estimate.Plain(slower)} % later in pitch" : "")}.";
+        }
+    }
+
+    private static string Grams(double? massG) => massG is { } known ? FittingWords.Grams(known) : "not known";
+
+    private static void Steps(StringBuilder text, PiecesDocument document, int columns)
+    {
+        if (document.Steps.Count == 0)
+        {
+            return;
+        }
+        bool spaced = document.Steps.Any(s => s.SpacerFrontMm is not null), balanced = document.Steps.Any(s => s.CgShiftMm is not null);
+        List<string[]> rows = [["asked", "ballast", "all up", .. spaced ? ["spacers"] : Array.Empty<string>(), .. balanced ? ["CG mm"] : Array.Empty<string>(), "pieces from the front"]];
+        rows.AddRange(document.Steps.Select(s => (string[])
+        [
+            FittingWords.Number(s.BallastAskedG ?? double.NaN), FittingWords.Number(s.BallastG ?? double.NaN) + (s.AsWished ? "" : "*"), FittingWords.Number(s.FlyingMassG ?? double.NaN),
+            .. spaced ? [s.Pieces.Count > 0 && s is { SpacerFrontMm: { } front, SpacerRearMm: { } rear } ? $"{Estimate.Number(front, 1)}/{Estimate.Number(rear, 1)}" : "-"] : Array.Empty<string>(),
+            .. balanced ? [s.CgShiftMm is not { } shift ? "-" : Math.Abs(shift) < FittingWords.Shown ? "0" : $"{Estimate.Number(Math.Abs(shift), 1)} {(shift < 0 ? "fwd" : "aft")}"] : Array.Empty<string>(),
+            s.Pieces.Count == 0 ? "none" : string.Join(", ", PieceRun.InOrder(s.Pieces).Select(r => Phrase.Plain(r.Counted(20)))),
+        ]));
+        text.Append('\n');
+        TextColumns.Write(text, rows, left: -1, columns);
+        if (document.Steps.Any(s => !s.AsWished))
+        {
+            PlainSummary.Paragraph(text, "* mass or CG farther from the wish than goes unnoticed", columns);
+        }
+        if (spaced)
+        {
+            PlainSummary.Paragraph(text, "(Spacers: mm in front / behind. Masses in g.)", columns);
+        }
+    }
+
+    private static void Effects(StringBuilder text, IReadOnlyList<MassEffectEntry> effects, int columns)
+    {
+        IReadOnlyList<EffectRow> rows = EffectRow.Known(effects);
+        if (rows.Count == 0)
+        {
+            return;
+        }
+        text.Append('\n');
+        List<string[]> table = [["", .. effects.Select(EffectRow.Head)]];
+        table.AddRange(rows.Select(r => (string[])[$"{r.Name}, {r.Unit}", .. effects.Select(e => Estimate.Plain(r.Of(e), r.Decimals(effects)))]));
+        if (TextColumns.Width(table) <= columns)
+        {
+            TextColumns.Write(text, table, left: 1);
+        }
+        else
+        {
+            foreach (EffectRow row in rows)
+            {
+                PlainSummary.Paragraph(text, $"{row.Name}, {row.Unit}: " + string.Join("; ", effects.Select(e => $"{EffectRow.Head(e)} {Estimate.Plain(row.Of(e), row.Decimals(effects))}")), columns, "  ");
+            }
+        }
+        PlainSummary.Paragraph(text, EffectRow.Basis(effects), columns);
+    }
+}
