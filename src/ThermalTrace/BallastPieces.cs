@@ -26,6 +26,7 @@ public sealed record PiecesAsked
 public static class BallastPieces
 {
     private const int Ways = 5; // the best and four others
+    private const int Seed = 1;
 
     // Sums split between threads round differently from machine to machine; the same input must give the same bytes.
     static BallastPieces() => MathNet.Numerics.Control.UseSingleThread();
@@ -46,7 +47,8 @@ public static class BallastPieces
         IReadOnlyList<FittingEntry> ways = asked.BallastG is { } ballast ? FittingEntries.Ways(airframe, fitter, ballast, shift, Ways, cancel) : [];
         double limit = Math.Min(PieceCheck.HeaviestG(airframe), fitter.HeaviestSumG);
         bool steps = asked.AllSteps || asked.BallastG is null;
-        return PiecesEntries.Document(season.Model, asked.BallastG, asked.CgForwardMm, ways, steps ? Steps(airframe, fitter, limit, asked.StepG, shift, cancel) : []);
+        return PiecesEntries.Document(season.Model, asked.BallastG, asked.CgForwardMm, ways, steps ? Steps(airframe, fitter, limit, asked.StepG, shift, cancel) : [],
+            steps ? StockEntries.Of(airframe, cancel) : null, Seed);
     }
 
     private static IReadOnlyList<FittingEntry> Steps(Airframe airframe, PieceFitter fitter, double limitG, double? stepG, double shiftMm, CancellationToken cancel)

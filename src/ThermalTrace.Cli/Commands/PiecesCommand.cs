@@ -4,30 +4,55 @@ using ThermalTrace.Units;
 
 namespace ThermalTrace.Cli.Commands;
 
-/// <summary><c>pieces</c>: which pieces to fit, and where.</summary>
+/// <summary><c>pieces</c>: which pieces of the stock to fit, and where.</summary>
 internal static class PiecesCommand
 {
+    private const string UsualName = "pieces.html";
+    private const double MostShiftM = 0.05; // beyond it a unit was mistaken
+
     public static Command Create(Terminal terminal)
     {
+        Option<double?> ballast = QuantityOptions.Single("--ballast", "G", UnitFamily.Mass, 0, 50_000, "The mass to fit, such as 45 (grams) or 1.5oz; left out, every step from empty to the limit.");
+        Option<double?> forward = QuantityOptions.Single("--cg-forward", "D", UnitFamily.Length, -MostShiftM, MostShiftM,
+            "By how much the ballast is to move the centre of gravity forward, such as 0.7mm or 0.03in; left out, it stays where it is. Usual are 0.5 to 1 mm on a discus-launched model, 1 to 1.5 mm on one of 4 m.");
+        Option<double?> step = QuantityOptions.Single("--step", "G", UnitFamily.Mass, 0.1, 5_000, "Between the steps; left out, a round mass that gives about a dozen.");
+        Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print: the tube at full size, and all steps as a card for the lid; only such a page is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Option<string?> ballast = new("--ballast");
-        Option<string?> forward = new("--cg-forward");
-        Command command = new("pieces", "Says which pieces of ballast to fit and where they lie, for one mass or for every step.");
+        Command command = new("pieces", "Says which of your pieces of ballast to fit and where they lie, so that mass and balance come out right.");
         SeasonOptions season = new(command);
-        foreach (Option option in (Option[])[ballast, forward, json])
+        foreach (Option option in (Option[])[ballast, forward, step, page, json])
         {
             command.Options.Add(option);
         }
         command.SetWork(terminal, (parsed, cancel) =>
         {
-            double? grams = null; double forwardMm = 0;
-            if (parsed.GetValue(ballast) is { } g) { QuantityText.TryParse(g, UnitFamily.Mass, out double v, out _); grams = v; }
-            if (parsed.GetValue(forward) is { } f) { QuantityText.TryParse(f, UnitFamily.Length, out double v, out _); forwardMm = v * 1000; }
+            string? sheet = parsed.GetValue(page);
+            // Before the work, so that a place that cannot be written to is found out at once.
+            using OutputFiles? files = sheet is null ? null : FilesFor(sheet);
             Season known = season.Season(terminal, parsed, season.Airframe(parsed), whole: false, cancel).Season;
-            PiecesDocument document = BallastPieces.Run(known, new PiecesAsked { BallastG = grams, CgForwardMm = forwardMm }, cancel);
-            terminal.Output.Write(JsonText.Of(document));
+            PiecesAsked asked = new()
+            {
+                BallastG = parsed.GetValue(ballast),
+                CgForwardMm = (parsed.GetValue(forward) ?? 0) * 1000,
+                AllSteps = sheet is not null || parsed.GetValue(step) is not null,
+                StepG = parsed.GetValue(step),
+            };
+            PiecesDocument document = BallastPieces.Run(known, asked, cancel);
+            files?.AddText(Path.GetFileName(sheet!), writer => PiecesPage.Write(writer, document));
+            files?.MoveIntoPlace(overwrite: true, cancel);
+            terminal.Output.Write(parsed.GetValue(json) ? JsonText.Of(document) : PiecesSummary.Write(document, terminal.Width));
+            if (sheet is not null)
+            {
+                terminal.Say($"Page: {sheet}");
+            }
             return ExitCode.Done;
         });
         return command;
+    }
+
+    private static OutputFiles FilesFor(string sheet)
+    {
+        PageFile.Require(sheet, UsualName, "page of pieces", PiecesPage.IsPage);
+        return new OutputFiles(Path.GetDirectoryName(Path.GetFullPath(sheet))!, "--out");
     }
 }

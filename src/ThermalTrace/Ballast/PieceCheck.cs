@@ -76,10 +76,14 @@ internal static class PieceCheck
             double listed = airframe.BallastOptionsG.DefaultIfEmpty(0).Max();
             yield return "max_flying_mass_g is not in airframe.json: the maker's limit was not checked" + (askedG > listed + AboveG && listed > 0 ? Text($", and this is more than the heaviest of ballast_options_g, {listed:0.##} g.") : ".");
         }
-        string[] out_ = [.. LeftOut(airframe)];
-        if (out_.Length > 0)
+        string[] leftOut = [.. LeftOut(airframe)];
+        if (leftOut.Length > 0)
         {
-            yield return $"Left out: {string.Join(", ", out_)}.";
+            yield return $"Left out: {string.Join(", ", leftOut)}.";
+        }
+        foreach (string dense in airframe.BallastStock.Select(Materials.PieceDensityCaution).OfType<string>().Take(MostNamed))
+        {
+            yield return dense;
         }
     }
 

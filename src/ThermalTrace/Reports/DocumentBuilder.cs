@@ -44,7 +44,7 @@ internal static class DocumentBuilder
                 Why = Sentences.Why(outcome),
                 FlyNext = Sentences.FlyNext(outcome, measured),
             },
-            Fittings = [],
+            Fittings = FittingEntries.Best(session.Airframe, outcome.Outcomes.Select(o => o.Option.BallastG), CancellationToken.None),
             Evidence = SessionEvidence.Of(session, flights, drag),
             Diagnostics = DiagnosticsEntries.Of(session, flights, drag, verdict, diagnosis),
             Limits = [.. Doubts.Of(session, flights, diagnosis), .. Limits.Of(session, flights, drag, verdict)],

@@ -1,3 +1,4 @@
+using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Advice;
 using ThermalTrace.Decisions;
 using ThermalTrace.Learning;
@@ -11,6 +12,7 @@ internal static class SuggestionEntries
     public static SuggestionDocument Document(SeasonModel model, Advised advised, int seed)
     {
         ComparisonOutcome comparison = advised.Comparison;
+        double? suggested = comparison.Best < 0 ? null : advised.Options[comparison.Best].Choice.Option.BallastG;
         return new SuggestionDocument
         {
             Program = DocumentBuilder.Program,
@@ -19,8 +21,9 @@ internal static class SuggestionEntries
             Conditions = Conditions(advised),
             Measure = comparison.RoundTrip ? "round_trip_climb" : "still_air_time",
             Options = [.. advised.Options.Select(Option)],
-            SuggestedBallastG = comparison.Best < 0 ? null : advised.Options[comparison.Best].Choice.Option.BallastG,
+            SuggestedBallastG = suggested,
             SuggestedRangeG = advised.RangeG is { } range ? [range.LowG, range.HighG] : [],
+            Fitting = suggested is { } ballast && FittingEntries.Best(model.Airframe, [ballast], CancellationToken.None) is [var fitting] ? fitting : null,
             Verdict = comparison.Verdict,
             Support = advised.Support,
             Why = SuggestionSentences.Why(advised),

@@ -13,7 +13,9 @@ internal static class PiecesEntries
     /// <param name="forwardMm">The wish.</param>
     /// <param name="ways">Best first; empty where nothing was asked for.</param>
     /// <param name="steps">From empty to the limit, or none.</param>
-    public static PiecesDocument Document(SeasonModel model, double? askedG, double forwardMm, IReadOnlyList<FittingEntry> ways, IReadOnlyList<FittingEntry> steps)
+    /// <param name="stock">What the stock makes; null where one mass alone was asked for.</param>
+    /// <param name="seed">Seed of the draws behind the effects.</param>
+    public static PiecesDocument Document(SeasonModel model, double? askedG, double forwardMm, IReadOnlyList<FittingEntry> ways, IReadOnlyList<FittingEntry> steps, StockEntry? stock, int seed)
     {
         Airframe airframe = model.Airframe;
         FittingEntry? best = ways is [{ } first, ..] ? first : null;
@@ -39,11 +41,15 @@ internal static class PiecesEntries
             PitchPeriodRatio = best?.PitchPeriodRatio ?? Interval.Unknown,
             AsWished = best?.AsWished ?? steps.All(s => s.AsWished),
             TradeOff = "",
-            Cautions = [.. best?.Cautions ?? [], .. PieceCheck.Cautions(airframe, askedG ?? 0)],
+            Cautions = [.. best?.Cautions ?? [], .. PieceCheck.Cautions(airframe, askedG ?? 0), .. Secure(airframe, [.. ways, .. steps])],
             Alternatives = [.. ways.Skip(1)],
             Steps = steps,
-            Stock = null,
-            Effects = [],
+            Stock = stock,
+            Effects = best?.BallastG is { } fitted and > 0 ? MassEffectEntries.Of(model, [0, fitted], seed) : [],
         };
     }
+
+    /// <summary>What can hurt, once; nothing where nothing is fitted.</summary>
+    private static IEnumerable<string> Secure(Airframe airframe, IReadOnlyList<FittingEntry> all) => all.All(f => f.Pieces.Count == 0) ? []
+        : [.. BallastCautions.Always, .. BallastCautions.ForLaunch(airframe.Launch), .. BallastCautions.ByMaterial(all.SelectMany(f => f.Pieces).Select(p => p.Material).Distinct(StringComparer.Ordinal))];
 }
