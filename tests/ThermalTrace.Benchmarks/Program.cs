@@ -5,6 +5,7 @@ using ThermalTrace.Benchmarks;
 // scale [bare|import|debrief] [most rows]   growth with the number of rows
 // profile                                   where the time of a whole debrief goes, stage by stage
 // logbook                                   how adding to a logbook, reading it, tuning by it and asking it grow with its sessions
+// pieces                                    how long a stock of 40 pieces takes, of many kinds of stock
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
@@ -26,6 +27,8 @@ switch (args)
     case ["logbook-write", string file]:
         LogbookGrowth.Write(file);
         return 0;
+    case ["pieces"]:
+        return PiecesTiming.RunAll();
     case ["profile"]:
         return Profile.RunAll();
     case ["profile-one", string times]:

@@ -87,15 +87,18 @@ internal static class PieceCheck
         }
     }
 
-    /// <summary>Caution for pieces that lie loose in the bore.</summary>
-    public static string? Loose(Airframe airframe, IEnumerable<BallastPiece> fitted)
+    /// <summary>Caution for pieces that lie loose in the bore; none where all fill it.</summary>
+    public static IEnumerable<string> Loose(Airframe airframe, IEnumerable<(string Name, double DiameterMm)> fitted)
     {
         if (airframe.BallastTube is not { } tube)
         {
-            return null;
+            yield break;
         }
         string[] loose = [.. fitted.Where(p => tube.BoreMm - p.DiameterMm > LooseMm).Select(p => p.Name).Distinct(StringComparer.Ordinal)];
-        return loose.Length == 0 ? null : Text($"{Named(loose)}: more than {LooseMm:0.#} mm thinner than the bore of {tube.BoreMm:0.##} mm; wrap with tape until nothing rattles.");
+        if (loose.Length > 0)
+        {
+            yield return Text($"{Named(loose)}: more than {LooseMm:0.#} mm thinner than the bore of {tube.BoreMm:0.##} mm; wrap with tape until nothing rattles.");
+        }
     }
 
     private static IEnumerable<string> LeftOut(Airframe airframe)

@@ -27,8 +27,11 @@ internal sealed record PieceAnswer(IReadOnlyList<FittedWay> Ways, bool Proved);
 /// </summary>
 internal sealed class PieceFitter
 {
-    /// <summary>Choices looked at before the search is cut short: some seconds.</summary>
-    public const int MostNodes = 20_000_000;
+    /// <summary>Choices and orders looked at before a search is cut short: about a second.</summary>
+    public const int MostLooks = 4_000_000;
+
+    /// <summary>Where the stock has more kinds than <see cref="StackOrder.AllOrdersOfKinds"/>, stacks of more pieces than that are worked out to this share of what they add to the pitch inertia.</summary>
+    public const double LongStackShare = 5e-3;
 
     private const int SpareWays = 4;                // some of the best are worse than others in every respect, and are left out
     private const double WorthInertiaShare = 0.10;  // less than this of what ballast adds is not worth another mass
@@ -129,7 +132,7 @@ internal sealed class PieceFitter
         private readonly double _unitG = fitter._kinds.UnitG;
         private readonly List<FittedWay> _best = [];
         private readonly List<(int Kind, int Count)> _chosen = [];
-        private int _nodes;
+        private int _looks, _entered;
         private bool _cutShort;
         private (int Low, int High) _below, _above;
         private double _leastOffG;
@@ -211,13 +214,13 @@ internal sealed class PieceFitter
 
         private void Choose(int from, Partial chosen)
         {
-            if (++_nodes >= MostNodes)
+            if (++_looks > MostLooks)
             {
                 Proved = false;
                 _cutShort = true;
                 return;
             }
-            if ((_nodes & 0xFFF) == 0)
+            if ((++_entered & 0xFFF) == 0)
             {
                 cancel.ThrowIfCancellationRequested();
             }
@@ -293,7 +296,8 @@ internal sealed class PieceFitter
             int massStep = _massStep >= 0 ? _massStep : 0;
             double inertia = filled.Spread + filled.Own + (missing > 0 ? missing * _unitG * fitter._leastDiameterSquare[from] / 16 : 0) + _place.ReducedMassG(lightG) * away * away;
             int count = chosen.Count + (missing == 0 ? 0 : (missing + fitter._heaviest[from] - 1) / fitter._heaviest[from]);
-            FitKey least = FitKey.Of(_leastOffG, fitter._rightG, cgOff, inertia * (1 - 1e-12), count) with { Mass = massStep };
+            double share = IsLong(count) ? 1 + LongStackShare : 1 - 1e-12;
+            FitKey least = FitKey.Of(_leastOffG, fitter._rightG, cgOff, inertia * share, count) with { Mass = massStep };
             return least.CompareTo(bar, aim) >= 0;
         }
 
@@ -330,15 +334,20 @@ internal sealed class PieceFitter
             }
         }
 
+        private bool IsLong(int count) => count > StackOrder.AllOrdersOfKinds && _kinds.Count > StackOrder.AllOrdersOfKinds;
+
         private FittedWay? Placed(PieceKind[] kinds, int[] counts, Partial chosen)
         {
             double massOff = chosen.Units * _unitG - askedG;
-            Stack? stack = StackOrder.Best(kinds, counts, _place, massOff, fitter._rightG, out bool proved);
-            Proved &= proved;
+            Stack? stack = StackOrder.Best(kinds, counts, _place, massOff, fitter._rightG, out bool complete, out int looked);
+            _looks += looked;
             if (stack is null)
             {
                 return null;
             }
+            double away = stack.CentroidMm - _place.BareCgMm, mass = chosen.Units * _unitG;
+            Proved &= complete || (Math.Abs(stack.CgOffMm) < FitTolerances.BalanceMm / 2
+                && stack.InertiaGMm2 <= (chosen.Spread + chosen.Own + _place.ReducedMassG(mass) * away * away) * (1 + LongStackShare));
             int[] next = new int[kinds.Length];
             FittedPiece[] pieces = [.. StackOrder.Places(kinds, counts, stack).Select(p => new FittedPiece(kinds[p.Kind].Pieces[next[p.Kind]++], p.CentreMm))];
             double front = stack.FrontMm - _place.FrontMm;

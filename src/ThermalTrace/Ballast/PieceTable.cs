@@ -5,7 +5,7 @@ namespace ThermalTrace.Ballast;
 /// <summary>Every step from the empty model to its limit, for a card.</summary>
 internal static class PieceTable
 {
-    private const int MostSteps = 12; // with the listed options among them: what is read at a glance in a lid
+    private const int MostSteps = 15; // with the listed options among them: what is read at a glance in a lid
     private static readonly double[] NiceSteps = [1, 2, 2.5, 5, 10];
 
     /// <summary>The masses to work out, rising: none, whole steps, the options listed, the limit.</summary>

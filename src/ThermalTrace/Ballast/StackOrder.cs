@@ -44,8 +44,10 @@ internal sealed record Stack(int[] LeftCounts, double FrontMm, double CentroidMm
 /// </summary>
 internal static class StackOrder
 {
-    /// <summary>More orders than this are not looked at one by one.</summary>
-    public const int MostOrders = 1 << 14;
+    /// <summary>Kinds in one stack of which every order is looked at; of more, the most compact so far are carried on.</summary>
+    public const int AllOrdersOfKinds = 12;
+
+    private const int MostOrders = 1 << AllOrdersOfKinds, CarriedOn = 256;
 
     private readonly record struct Half(double Left, double Right, double First, double Second, int Parent, int LeftCount);
 
@@ -55,8 +57,9 @@ internal static class StackOrder
     /// <param name="place">Tube and model.</param>
     /// <param name="massOffG">By how much their mass misses what was asked for.</param>
     /// <param name="rightMassG">By how much it may.</param>
-    /// <param name="proved">False where there were more orders than <see cref="MostOrders"/>, of which some were passed over.</param>
-    public static Stack? Best(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, StackPlace place, double massOffG, double rightMassG, out bool proved)
+    /// <param name="complete">False where there were so many orders that some were passed over.</param>
+    /// <param name="looked">How many orders were looked at.</param>
+    public static Stack? Best(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, StackPlace place, double massOffG, double rightMassG, out bool complete, out int looked)
     {
         double mass = 0, length = 0, own = 0;
         int pieces = counts.Sum();
@@ -68,11 +71,12 @@ internal static class StackOrder
         }
         List<Half[]> levels = [];
         Half[] now = [Start(kinds[0], counts[0])];
-        proved = true;
+        (complete, looked) = (true, 1);
         for (int k = 1; k < kinds.Count; k++)
         {
             levels.Add(now);
             now = Grow(now, kinds[k], counts[k]);
+            looked += now.Length;
             if (kinds[k].LinearDensityGMm > kinds[k - 1].LinearDensityGMm * (1 - 1e-9))
             {
                 // Of one density, pieces may change places: what counts is how long each side has become.
@@ -81,8 +85,8 @@ internal static class StackOrder
             if (now.Length > MostOrders)
             {
                 // The most compact so far: what lies inside matters most. The parent's place is kept, so none need move.
-                proved = false;
-                now = [.. now.OrderBy(h => h.Second - h.First * h.First / length).Take(MostOrders)];
+                complete = false;
+                now = [.. now.OrderBy(h => h.Second - h.First * h.First / length).Take(CarriedOn)];
             }
         }
         double wanted = place.CentroidMm(mass), slack = Math.Max(place.LengthMm - length, 0), reduced = place.ReducedMassG(mass);

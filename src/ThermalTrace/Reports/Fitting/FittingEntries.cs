@@ -71,7 +71,7 @@ internal static class FittingEntries
             PitchPeriodRatio = added is { } inertia ? PolarEntries.Interval(PitchResponse.PeriodRatio(airframe, inertia)) : Interval.Unknown,
             AsWished = way.Key.Off == 0,
             TradeOff = against is null ? "" : TradeOff(airframe, way, against),
-            Cautions = [.. cautions, .. Missed(airframe, askedG, shiftMm, way), .. PieceCheck.Loose(airframe, way.Pieces.Select(p => p.Piece)) is { } loose ? [loose] : Array.Empty<string>()],
+            Cautions = [.. cautions, .. Missed(airframe, askedG, shiftMm, way)],
         };
     }
 

@@ -114,8 +114,4 @@ internal static class FittingWords
     public static Interval SlowerPercent(Interval periodRatio) => Estimate.Known(periodRatio)
         ? new Interval(100 * (periodRatio.Value!.Value - 1), 100 * (periodRatio.Low!.Value - 1), 100 * (periodRatio.High!.Value - 1))
         : Interval.Unknown;
-
-    /// <summary>What to mind, each once: of the answer, of what else would do and of every step.</summary>
-    public static IReadOnlyList<string> Cautions(PiecesDocument document) =>
-        [.. document.Cautions.Concat(document.Alternatives.Concat(document.Steps).SelectMany(f => f.Cautions)).Distinct()];
 }

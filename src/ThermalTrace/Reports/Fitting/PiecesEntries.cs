@@ -51,5 +51,5 @@ internal static class PiecesEntries
 
     /// <summary>What can hurt, once; nothing where nothing is fitted.</summary>
     private static IEnumerable<string> Secure(Airframe airframe, IReadOnlyList<FittingEntry> all) => all.All(f => f.Pieces.Count == 0) ? []
-        : [.. BallastCautions.Always, .. BallastCautions.ForLaunch(airframe.Launch), .. BallastCautions.ByMaterial(all.SelectMany(f => f.Pieces).Select(p => p.Material).Distinct(StringComparer.Ordinal))];
+        : [.. PieceCheck.Loose(airframe, all.SelectMany(f => f.Pieces).Select(p => (p.Name, p.DiameterMm))), .. BallastCautions.Always, .. BallastCautions.ForLaunch(airframe.Launch), .. BallastCautions.ByMaterial(all.SelectMany(f => f.Pieces).Select(p => p.Material).Distinct(StringComparer.Ordinal))];
 }

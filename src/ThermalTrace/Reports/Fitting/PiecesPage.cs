@@ -94,7 +94,7 @@ public static class PiecesPage
             """);
     }
 
-    private static Html Mind(PiecesDocument document) => FittingWords.Cautions(document) is not { Count: > 0 } cautions ? Html.Empty : Html.Of($"""
+    private static Html Mind(PiecesDocument document) => document.Cautions is not { Count: > 0 } cautions ? Html.Empty : Html.Of($"""
         <section class="mind"><h2>Mind</h2><ul>{Html.Join(cautions.Select(c => Html.Of($"<li>{Words.Tame(c)}</li>")))}</ul></section>
         """);
 }

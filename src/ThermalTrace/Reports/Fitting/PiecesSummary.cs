@@ -48,7 +48,7 @@ public static class PiecesSummary
         Steps(text, document, columns);
         Listed("What the pieces make:", document.Stock is { } stock ? StockSentences.Of(stock) : []);
         Effects(text, document.Effects, columns);
-        Listed("Mind:", FittingWords.Cautions(document));
+        Listed("Mind:", document.Cautions);
         return text.ToString();
     }
 
@@ -97,7 +97,7 @@ public static class PiecesSummary
     private static IEnumerable<string> Totals(PiecesDocument document)
     {
         string cg = document.CgMm is { } place ? $", CG {FittingWords.Mm(place)}{(document.CgChordPercent is { } percent ? $" ({Estimate.Number(percent, 1)} % of the chord)" : "")}" : ", CG not known";
-        string limits = document.CgLimitsMm is [var forward, var aft] ? $", limits {FittingWords.Number(forward)} to {FittingWords.Mm(aft)}" : "";
+        string limits = document.CgLimitsMm is [var forward, var aft] ? $", limits {FittingWords.Number(forward)} to {FittingWords.Number(aft)} mm" : "";
         string margin = document.StaticMarginPercent is { } known ? $", static margin {Estimate.Number(known, 1)} %" : "";
         string most = document.Airframe.MaxFlyingMassG is { } limit ? $" (limit {FittingWords.Grams(limit)})" : "";
         yield return $"Ballast {Grams(document.BallastG)}, all up {Grams(document.FlyingMassG)}{most}{cg}{limits}{margin}.";
