@@ -31,6 +31,7 @@ public static class CommandLine
             PlanCommand.Create(terminal),
             PiecesCommand.Create(terminal),
             StickCommand.Create(terminal),
+            BalanceCommand.Create(terminal),
             SimulateCommand.Create(terminal),
             LogbookCommand.Create(terminal),
         };

@@ -32,20 +32,34 @@ internal static class QuantityOptions
         },
     };
 
-    /// <summary>An option that may be given again and again, in the order given; empty where it was not.</summary>
-    /// <inheritdoc cref="Single"/>
-    public static Option<double[]> Several(string name, string helpName, UnitFamily family, double least, double most, string about) => new(name)
+    /// <summary>Reads one of several values.</summary>
+    /// <param name="text">What was typed.</param>
+    /// <param name="value">The value; default where it cannot be used.</param>
+    /// <param name="complaint">Empty where it can.</param>
+    public delegate bool TryReadOne<T>(string text, out T? value, out string complaint);
+
+    /// <summary>An option that may be given again and again; its values in the order given, empty where it was not.</summary>
+    /// <param name="name">With its dashes.</param>
+    /// <param name="helpName">What stands for a value in the help.</param>
+    /// <param name="read">Reads one value.</param>
+    /// <param name="about">For the help.</param>
+    public static Option<IReadOnlyList<T>> Several<T>(string name, string helpName, TryReadOne<T> read, string about) => new(name)
     {
         HelpName = helpName,
         Description = about,
+        Arity = ArgumentArity.OneOrMore,
         AllowMultipleArgumentsPerToken = true,
         DefaultValueFactory = _ => [],
         CustomParser = result =>
         {
-            double[] values = new double[result.Tokens.Count];
-            for (int i = 0; i < values.Length; i++)
+            List<T> values = [];
+            foreach (string text in result.Tokens.Select(t => t.Value))
             {
-                if (!TryRead(name, result.Tokens[i].Value, family, least, most, out values[i], out string complaint))
+                if (read(text, out T? value, out string complaint))
+                {
+                    values.Add(value!);
+                }
+                else
                 {
                     result.AddError(complaint);
                 }

@@ -12,6 +12,9 @@ public static class AirframeFile
 
     private const int LongestText = 1_000_000;
 
+    // Osmium, rounded up (handbooks, 22.59; from memory).
+    private const double DensestGCm3 = 22.7;
+
     /// <summary>Reads and checks the model.</summary>
     /// <param name="reader">The text.</param>
     /// <param name="name">The file's name, for messages.</param>
@@ -164,10 +167,23 @@ public static class AirframeFile
             }
             else if (name is not null && material is not null && mass is { } g && diameter is { } d && length is { } l && count is { } n)
             {
+                CheckDensity(g, d, l, item.Line, complaints);
                 stock.Add(new BallastPiece(name, material, g, d, l, (int)n));
             }
         }
         return stock;
+    }
+
+    /// <summary>No piece is denser than the densest metal: a figure is in another unit, or slipped. Each may have been rounded to a tenth.</summary>
+    private static void CheckDensity(double massG, double diameterMm, double lengthMm, int line, Complaints complaints)
+    {
+        double radius = (diameterMm + 0.05) / 2, least = (massG - 0.05) / (Math.PI * radius * radius * (lengthMm + 0.05)) * 1000;
+        if (least > DensestGCm3)
+        {
+            complaints.Add(line, string.Create(CultureInfo.InvariantCulture,
+                $"ballast_stock: mass_g {massG}, diameter_mm {diameterMm} and length_mm {lengthMm} do not go together; they make {massG / (Math.PI * diameterMm * diameterMm / 4 * lengthMm) * 1000:0.#} g/cm³, "
+                + $"and no metal has more than {DensestGCm3}. Is the mass in g, and are diameter and length in mm?"));
+        }
     }
 
     /// <summary>Values that are possible one by one and not together: nearly always a slip in a unit.</summary>
@@ -184,6 +200,13 @@ public static class AirframeFile
         {
             complaints.Add(LineOf(root, "max_flying_mass_g"), string.Create(CultureInfo.InvariantCulture,
                 $"max_flying_mass_g {airframe.MaxFlyingMassG} is below unballasted_mass_g {airframe.UnballastedMassG}; expected the limit with ballast"));
+        }
+        // Mass a whole span away from the centre of gravity, on average, is no aeroplane.
+        if (airframe.PitchInertiaKgM2 > Math.Max(airframe.UnballastedMassG, airframe.MaxFlyingMassG ?? 0) / 1000 * airframe.WingSpanM * airframe.WingSpanM)
+        {
+            complaints.Add(LineOf(root, "pitch_inertia_kg_m2"), string.Create(CultureInfo.InvariantCulture,
+                $"pitch_inertia_kg_m2 {airframe.PitchInertiaKgM2} does not go with unballasted_mass_g {airframe.UnballastedMassG} and wing_span_mm {airframe.WingSpanMm}; "
+                + $"expected about {airframe.UnballastedMassG / 1000 * Math.Pow(airframe.WingSpanM / 10, 2):0.####}, is it in kg m²?"));
         }
     }
 

@@ -113,6 +113,21 @@ public static class QuantityText
             : "–";
     }
 
+    /// <summary>What one step of the last digit typed is worth, in the family's first unit: 0.1 of "152.3g", 1000 of "2kg". NaN where the text is not understood.</summary>
+    public static double LastDigit(string text, UnitFamily family)
+    {
+        if (!TryParse(text, family, out _, out _))
+        {
+            return double.NaN;
+        }
+        (string number, string unit) = Split(text);
+        int power = number.IndexOfAny(['e', 'E']);
+        string digits = power < 0 ? number : number[..power];
+        int point = digits.IndexOf('.', StringComparison.Ordinal), decimals = point < 0 ? 0 : digits.Length - point - 1;
+        int exponent = power < 0 ? 0 : int.Parse(number[(power + 1)..], CultureInfo.InvariantCulture);
+        return TryUnit(text, unit, family, out TypedUnit? found, out _) ? Math.Pow(10, exponent - decimals) * found!.Factor : double.NaN;
+    }
+
     /// <summary>Cuts before the unit: an exponent such as 1e3 belongs to the number.</summary>
     private static (string Number, string Unit) Split(string text)
     {

@@ -86,6 +86,48 @@ public sealed class AirframeFileTests
         Assert.Contains("is larger than 1 MB", wrong.Message, StringComparison.Ordinal);
     }
 
+    // 40 g in 6 x 20 mm would be 71 g/cm3, three times any metal: one figure is in another unit or slipped.
+    [Theory]
+    [InlineData("\"mass_g\": 40, \"diameter_mm\": 6, \"length_mm\": 20", "mass_g 40, diameter_mm 6 and length_mm 20 do not go together; they make 70.7 g/cm³, and no metal has more than 22.7")]
+    [InlineData("\"mass_g\": 20, \"diameter_mm\": 1.18, \"length_mm\": 2.2", "do not go together")]
+    public void APieceDenserThanAnyMetal_IsRefusedWithItsLine(string figures, string expected)
+    {
+        UnusableInputException wrong = Assert.Throws<UnusableInputException>(() => Read(WithPiece(figures)));
+        Assert.StartsWith("airframe.json:2: ballast_stock: mass_g ", wrong.Message, StringComparison.Ordinal);
+        Assert.Contains(expected, wrong.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("\"mass_g\": 75.6, \"diameter_mm\": 10, \"length_mm\": 50")] // tungsten, 19.25 g/cm3 (handbooks)
+    [InlineData("\"mass_g\": 0.1, \"diameter_mm\": 1.0, \"length_mm\": 5.0")] // tungsten of 1.04 mm, each figure rounded to a tenth
+    [InlineData("\"mass_g\": 5, \"diameter_mm\": 10, \"length_mm\": 50")] // wood
+    public void APieceThatCanBe_IsRead(string figures) => Assert.Single(Read(WithPiece(figures)).BallastStock);
+
+    // In g m2 instead of kg m2.
+    [Fact]
+    public void APitchInertiaOfAnotherUnit_IsRefusedWithItsLine()
+    {
+        UnusableInputException wrong = Assert.Throws<UnusableInputException>(() => Read(Full.Replace("\"pitch_inertia_kg_m2\": 0.0031", "\"pitch_inertia_kg_m2\": 3.1", StringComparison.Ordinal), _ => "reynolds;cl;cd\n1e5;0,3;0,0164\n1e5;0,88;0,0234\n1e5;1,179;0,0207\n"));
+        Assert.Equal("airframe.json:12: pitch_inertia_kg_m2 3.1 does not go with unballasted_mass_g 262 and wing_span_mm 1500; expected about 0.0059, is it in kg m²?", wrong.Message);
+    }
+
+    // Useless or unwise, and possible all the same: an airframe must still be debriefed with it.
+    [Theory]
+    [InlineData("\"cg_limits_mm\": [66, 76]", "\"cg_limits_mm\": [60, 64]")]
+    [InlineData("\"neutral_point_mm\": 84.5", "\"neutral_point_mm\": 60")]
+    [InlineData("\"bore_mm\": 12", "\"bore_mm\": 5")]
+    [InlineData("\"length_mm\": 120", "\"length_mm\": 10")]
+    [InlineData("[60, 0, 30,]", "[900, 0]")]
+    public void AnAirframeOfNoUseForBallast_IsReadAllTheSame(string from, string to)
+    {
+        string changed = Full.Replace(from, to, StringComparison.Ordinal).Replace("\"airfoil_polar\": \"section.csv\",", "", StringComparison.Ordinal);
+        Assert.Contains(to, changed, StringComparison.Ordinal);
+        Assert.Equal("Tansy 150", Read(changed).Name);
+    }
+
+    private static string WithPiece(string figures) =>
+        "{\"name\":\"a\",\"wing_span_mm\":1e3,\"wing_area_dm2\":15,\"unballasted_mass_g\":200,\n\"ballast_stock\": [ { \"name\": \"p\", \"material\": \"m\", " + figures + ", \"count\": 1 } ] }";
+
     private static Airframe Read(string text, Func<string, string?>? beside = null)
     {
         using StringReader reader = new(text);

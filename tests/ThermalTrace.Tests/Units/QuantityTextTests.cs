@@ -9,6 +9,17 @@ public sealed class QuantityTextTests
 {
     // The inch, the pound and the knot are exact by definition (international yard and pound agreement 1959; 1852 m an hour).
     [Theory]
+    [InlineData("152.3g", 0.1)]
+    [InlineData("152.30 g", 0.01)]
+    [InlineData("152", 1)]
+    [InlineData("2kg", 1000)]
+    [InlineData("1.5oz", 2.8349523125)]
+    [InlineData("−0.5g", 0.1)]
+    [InlineData("1.2e2g", 10)]
+    [InlineData("heavy", double.NaN)]
+    public void LastDigit_IsWorthOneStepOfIt(string text, double expected) => Assert.Equal(expected, QuantityText.LastDigit(text, UnitFamily.Mass), 1e-12);
+
+    [Theory]
     [InlineData("5 kn", 5 * 1852 / 3600.0)]
     [InlineData("18km/h", 5)]
     [InlineData(" 18 km/h ", 5)]
