@@ -49,14 +49,13 @@ internal sealed record StockReach(int Sums, IReadOnlyList<MassGap> Gaps, double 
 /// <param name="Now">With the pieces owned; null where nothing may be fitted.</param>
 /// <param name="NewPieces">Three at most; empty where nothing is missing that could be felt, or nothing would help. Of no known size without a tube.</param>
 /// <param name="Then">With them; null without any.</param>
-/// <param name="FullTubeG">What the tube holds when it is full of the densest that is sold, where that is less than the limit; null else.</param>
+/// <param name="FullTubeG">What the tube holds when it is full of tungsten alloy, where that is less than the limit; null else.</param>
 /// <param name="FitKnown">False without a tube: lengths could not be checked.</param>
 internal sealed record StockSense(double UpToG, StockReach? Now, IReadOnlyList<BallastPiece> NewPieces, StockReach? Then, double? FullTubeG, bool FitKnown)
 {
     private const double BoreClearanceMm = 0.2; // a piece slides in and does not rattle; common practice, no source
 
-    // g/mm³: C36000 brass 8.49 g/cm³ (Copper Development Association, from memory), tungsten alloy 17.5 (ASTM B777 class 2, from memory).
-    private static readonly (string Material, double GMm3) Brass = ("brass", 8.49e-3), Alloy = ("tungsten alloy", 17.5e-3);
+    private const double GMm3 = 1e-3; // of 1 g/cm³
 
     /// <summary>Looks at a stock.</summary>
     /// <param name="airframe">The model, its stock, its tube and its limits.</param>
@@ -73,16 +72,17 @@ internal sealed record StockSense(double UpToG, StockReach? Now, IReadOnlyList<B
         IReadOnlyList<StockSum> sums = StockSums.Of(airframe, limit);
         StockReach now = StockReach.Of(sums, limit, right);
         double diameter = tube is null ? double.NaN : tube.BoreMm - BoreClearanceMm, area = Math.PI / 4 * diameter * diameter;
-        double? full = tube is not null && diameter > 0 && Alloy.GMm3 * area * tube.LengthMm < limit - right ? Alloy.GMm3 * area * tube.LengthMm : null;
+        double PerMmG(Material material) => material.DensityGCm3 * GMm3 * area;
+        double? full = tube is not null && diameter > 0 && PerMmG(Materials.TungstenAlloy) * tube.LengthMm < limit - right ? PerMmG(Materials.TungstenAlloy) * tube.LengthMm : null;
         if (now.Gaps.Count == 0 || diameter <= 0)
         {
             return new StockSense(limit, now, [], null, full, tube is not null);
         }
         // Brass is easy to come by, to turn and to touch; where a tube full of it weighs less than the limit, what takes half of the length.
-        (string material, double density) = tube is null || Brass.GMm3 * area * tube.LengthMm >= limit ? Brass : Alloy;
-        double lengthPerG = tube is null ? 0 : 1 / (density * area);
+        Material material = tube is null || PerMmG(Materials.Brass) * tube.LengthMm >= limit ? Materials.Brass : Materials.TungstenAlloy;
+        double lengthPerG = tube is null ? 0 : 1 / PerMmG(material);
         double[] masses = new NewPieces(sums, limit, tube?.LengthMm ?? double.PositiveInfinity, lengthPerG).Best(cancel);
-        BallastPiece[] pieces = [.. masses.Select(m => new BallastPiece("new", material, m, diameter, tube is null ? double.NaN : m * lengthPerG, 1))];
+        BallastPiece[] pieces = [.. masses.Select(m => new BallastPiece("new", material.Name, m, diameter, tube is null ? double.NaN : m * lengthPerG, 1))];
         StockReach then = StockReach.Of(StockSums.Of(airframe.BallastStock.Concat(pieces), tube, limit), limit, right);
         bool helps = pieces.Length > 0 && then.MeanOffG < now.MeanOffG - 1e-6;
         return new StockSense(limit, now, helps ? pieces : [], helps ? then : null, full, tube is not null);

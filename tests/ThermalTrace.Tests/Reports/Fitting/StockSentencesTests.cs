@@ -11,7 +11,7 @@ public sealed class StockSentencesTests(ITestOutputHelper output)
 {
     private string Said(double limitG, BallastTube? tube, params BallastPiece[] stock)
     {
-        string said = string.Join(' ', StockSentences.Of(StockEntries.Of(AdviceModels.Tansy with { MaxFlyingMassG = 248 + limitG, BallastOptionsG = [], BallastTube = tube, BallastStock = stock })));
+        string said = string.Join(' ', StockSentences.Of(StockEntries.Of(AdviceModels.Tansy with { MaxFlyingMassG = 248 + limitG, BallastOptionsG = [], BallastTube = tube, BallastStock = stock }))).Replace('\u00A0', ' ');
         output.WriteLine(said);
         return said;
     }
@@ -19,9 +19,9 @@ public sealed class StockSentencesTests(ITestOutputHelper output)
     [Fact]
     public void AnEmptyStock_IsToldWhatToMake() =>
         Assert.Equal("No piece of the stock can be fitted up to 60 g. Out of reach: 1.2 to 60 g. "
-            + "Three new pieces would help most: brass 8 g, 8 x 18.7 mm; brass 16 g, 8 x 37.5 mm; brass 32 g, 8 x 75 mm. "
+            + "The three new pieces that would help most: brass 8 g, 8 × 18.7 mm; brass 16 g, 8 × 37.5 mm; brass 32 g, 8 × 75.0 mm. "
             + "The nearest you can fit is then 2 g off on average instead of 30 g, at worst 4 g instead of 60 g. "
-            + "Still out of reach with them: 1.2 to 6.8 g, 9.2 to 14.8 g, 17.2 to 22.8 g and others.", Said(60, new BallastTube(8.2, 200, 60)));
+            + "With them, still out of reach: 1.2 to 6.8 g, 9.2 to 14.8 g, 17.2 to 22.8 g and others.", Said(60, new BallastTube(8.2, 200, 60)));
 
     [Fact]
     public void AStockThatMakesEveryStep_IsNotSoldAnything() =>
