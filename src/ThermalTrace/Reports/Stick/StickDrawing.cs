@@ -11,8 +11,8 @@ internal static class StickDrawing
 
     private const string Mark = "<!-- thermaltrace.stick/1 drawing -->";
     private const double LeastWidthMm = 140, LeftMm = 16, RightMm = 40; // room for the rulers; for numbers beside the tube
-    private const double TubeTopMm = 43, LabelFootMm = 33, LabelStepMm = 4.2, CharacterMm = 1.65, WallMm = 0.6;
-    private const int LongestTitle = 66;
+    private const double TubeTopMm = 51, LabelFootMm = 41, LabelStepMm = 4.2, CharacterMm = 1.65, WallMm = 0.6;
+    private const int LongestTitle = 72;
 
     /// <summary>True where a file's first lines say that it is such a drawing.</summary>
     public static bool IsDrawing(string head) => head.Contains(Mark, StringComparison.Ordinal);
@@ -44,7 +44,7 @@ internal static class StickDrawing
         (BrokenScale scale, double paper, Places at) = Layout(document, option);
         double X(double place) => LeftMm + scale.At(place);
         double bore = document.Tube.BoreMm, foot = TubeTopMm + bore, middle = TubeTopMm + bore / 2, radius = option.DiameterMm / 2, end = LeftMm + scale.WidthMm, ruler = foot + 34, height = ruler + 12;
-        string title = Shortened($"{StickSentences.Name(option)} thick, {Number(option.LengthMm)} mm long, {Words.Grams(option.MassG)}", LongestTitle);
+        string title = Shortened($"{StickSentences.Name(option)} thick, {Estimate.Plain(StickSentences.Length(option), 1)} mm long, {Words.Grams(option.MassG)}", LongestTitle);
         List<Html> parts =
         [
             style,
@@ -62,7 +62,7 @@ internal static class StickDrawing
             .. scale.BreaksMm.Select(b => Zigzag(LeftMm + b, TubeTopMm - 2.5, foot + 2.5)),
             .. Labels(document, option, at, X, paper),
             .. Span(X(at.TubeFront), X(at.StickFront), foot, foot + 9, Number(at.StickFront - at.TubeFront), -1),
-            .. Span(X(at.StickFront), X(at.StickRear), foot, foot + 9, $"{Number(option.LengthMm)} stick", 0),
+            .. Span(X(at.StickFront), X(at.StickRear), foot, foot + 9, $"{Estimate.Plain(StickSentences.Length(option), 1)} stick", 0),
             .. Span(X(at.StickRear), X(at.TubeRear), foot, foot + 9, Number(at.TubeRear - at.StickRear), 1),
             .. Span(X(at.TubeFront), X(at.TubeRear), foot, foot + 19, $"{Number(document.Tube.LengthMm)} tube", 0),
             .. Across(X(at.StickRear), end + 6, middle, radius, $"Ø {Number(option.DiameterMm, "0.##")}", above: true),

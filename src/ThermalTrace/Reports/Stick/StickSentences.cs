@@ -162,7 +162,7 @@ internal static class StickSentences
         }
         if (option is { PitchInertiaAddedKgM2: { } added, GyrationMm: { } gyration, FarthestMm: { } farthest })
         {
-            details.Add(("Cost", Text($"pitch inertia +{added * 1e6:0.0} ({option.PitchInertiaAddedKgM2Low * 1e6:0.0} to {option.PitchInertiaAddedKgM2High * 1e6:0.0}) kg mm², {Percent(option.PitchInertiaShare)} of the bare model's{(document.BarePitchInertiaGiven ? "" : ", which is taken as usual for the span")}; the model answers in pitch {Percent(new(option.PitchPeriodRatio.Value - 1, option.PitchPeriodRatio.Low - 1, option.PitchPeriodRatio.High - 1))} more slowly.")));
+            details.Add(("Cost", Text($"it adds {Estimate.Plain(new Interval(added * 1e6, option.PitchInertiaAddedKgM2Low * 1e6, option.PitchInertiaAddedKgM2High * 1e6))} kg mm² to the pitch inertia, {Percent(option.PitchInertiaShare)} of the bare model's{(document.BarePitchInertiaGiven ? "" : ", which is taken as usual for the span")}; the model answers in pitch {Estimate.Plain(Slower(option.PitchPeriodRatio))} % more slowly.")));
             details.Add(("Spread", Text($"its mass lies {gyration:0.0} mm from the centre of gravity (root mean square), its farther end {farthest:0.0} mm.")));
         }
         return details;
@@ -178,6 +178,9 @@ internal static class StickSentences
         string speed = Estimate.Plain(load.SpeedMps) + (load.SpeedGiven ? " m/s" : " m/s assumed"), radius = Text($"{load.RadiusM.Value:0.00} ({load.RadiusM.Low:0.00} to {load.RadiusM.High:0.00}) m") + (load.RadiusGiven ? "" : ", half the span and an arm");
         return Text($"Let go at {speed} on a circle of {radius}, the stick pulls outward with {Estimate.Plain(load.ForceN)} N, {Estimate.Plain(load.Weights)} times its weight. Tube wall, hatch and lock have to stand that, and more on a hard day.");
     }
+
+    /// <summary>By how much longer the model takes to answer, per cent.</summary>
+    public static Interval Slower(Interval ratio) => ratio is { Value: { } v, Low: { } l, High: { } h } ? new Interval(100 * (v - 1), 100 * (l - 1), 100 * (h - 1)) : Interval.Unknown;
 
     private static string Percent(Interval share) => share is { Value: { } v, Low: { } l, High: { } h } ? Estimate.Plain(new Interval(100 * v, 100 * l, 100 * h)) + " %" : "-";
 
