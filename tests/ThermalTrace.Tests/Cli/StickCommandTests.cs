@@ -82,7 +82,7 @@ public sealed class StickCommandTests
     [Theory]
     [InlineData("--ballast 0", "--ballast 0 is outside 0.1 to 50000 g")]
     [InlineData("--ballast=-5", "--ballast -5 is outside 0.1 to 50000 g")]
-    [InlineData("--ballast heavy", "is not a mass")]
+    [InlineData("--ballast heavy", "is no unit of mass")]
     [InlineData("--ballast 45 --material cheese", "--material \"cheese\" is not known; expected lead, brass, steel, tungsten, tungsten alloy")]
     [InlineData("--ballast 45 --material thing=9.8m", "which is no unit of density; known are g/cm3, kg/m3, lb/in3")]
     [InlineData("--ballast 45 --material thing=9800", "is outside 1 to 23 g/cm3")]

@@ -12,7 +12,7 @@ public static class StickSummary
 
     /// <summary>The text, lines ended by LF.</summary>
     /// <param name="document">The sticks.</param>
-    /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100. The table leaves out what does not fit, from the right.</param>
+    /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100. The table leaves out what has no room, from the right, down to the lengths.</param>
     public static string Write(StickDocument document, int width)
     {
         ArgumentNullException.ThrowIfNull(document);
