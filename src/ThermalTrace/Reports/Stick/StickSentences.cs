@@ -86,7 +86,7 @@ internal static class StickSentences
         {
             yield return $"The tube ends too soon for the centre of gravity that was wished for: {Named(off, o => " " + Shift(o.CgShiftMm!.Value).Replace("stays where it is", "leaves it where it is", StringComparison.Ordinal).Replace("moves", "moves it", StringComparison.Ordinal))}.";
         }
-        foreach (string limit in document.Options.SelectMany(o => o.Cautions.Where(c => c.StartsWith("Not to be flown", StringComparison.Ordinal)).Select(c => Text($"{Words.Capital(Words.Tame(o.Material))} {o.Form}: {Uncapital(c)}"))))
+        foreach (string limit in document.Options.Where(o => !MayBeFlown(document, o)).SelectMany(o => o.Cautions.Where(c => c.StartsWith("Not to be flown", StringComparison.Ordinal)).Select(c => Text($"{Words.Capital(Words.Tame(o.Material))} {o.Form}: {Uncapital(c)}"))))
         {
             yield return limit;
         }
@@ -114,10 +114,21 @@ internal static class StickSentences
     /// <summary>"Brass slug, 8 mm".</summary>
     public static string Name(StickOptionEntry option) => Words.Capital(Text($"{Words.Tame(option.Material)} {option.Form}, {option.DiameterMm:0.##} mm"));
 
+    /// <summary>The first that fits and may be flown; null where there is none.</summary>
+    public static StickOptionEntry? Best(StickDocument document) => document.Options.FirstOrDefault(o => o.Fits && MayBeFlown(document, o));
+
+    /// <summary>False where the centre of gravity would come to lie beyond its limits.</summary>
+    public static bool MayBeFlown(StickDocument document, StickOptionEntry option) =>
+        document.CgLimitsMm is not [double forward, double aft] || option.CgMm is not { } cg || (cg >= forward && cg <= aft);
+
     /// <summary>The best in one sentence.</summary>
     public static string Headline(StickDocument document)
     {
-        StickOptionEntry? best = document.Options.FirstOrDefault(o => o.Fits);
+        StickOptionEntry? best = Best(document);
+        if (best is null && document.Options.Any(o => o.Fits))
+        {
+            return "What fits the tube would put the centre of gravity beyond its limits: not to be flown. Another place for the tube, another ballast or other gear in the nose would help.";
+        }
         if (best is null)
         {
             StickOptionEntry? most = document.Options.MaxBy(o => o.MostMassG);
@@ -132,7 +143,7 @@ internal static class StickSentences
     /// <summary>Which others nobody would tell from the best in the air; empty where there are none or nothing is known of them.</summary>
     public static string AsGood(StickDocument document)
     {
-        StickOptionEntry[] fit = [.. document.Options.Where(o => o.Fits && o.PitchPeriodRatio.Value is not null && !o.Cautions.Any(c => c.StartsWith("Not to", StringComparison.Ordinal)))];
+        StickOptionEntry[] fit = [.. document.Options.Where(o => o.Fits && o.PitchPeriodRatio.Value is not null && MayBeFlown(document, o))];
         if (fit.Length < 2)
         {
             return "";

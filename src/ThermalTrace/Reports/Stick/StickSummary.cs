@@ -28,7 +28,7 @@ public static class StickSummary
         }
         text.Append('\n');
         Table(text, document, columns);
-        if (document.Options.FirstOrDefault(o => o.Fits) is { } best)
+        if (StickSentences.Best(document) is { } best)
         {
             text.Append('\n');
             Say(StickSentences.Name(best) + ":");
@@ -56,7 +56,7 @@ public static class StickSummary
 
     private static void Table(StringBuilder text, StickDocument document, int columns)
     {
-        List<string[]> rows = [Heads, Units, .. document.Options.Select((o, i) => Row(document, o, i == 0 && o.Fits))];
+        List<string[]> rows = [Heads, Units, .. document.Options.Select(o => Row(document, o, o == StickSentences.Best(document)))];
         int shown = Heads.Length;
         int[] widths = [.. Enumerable.Range(0, shown).Select(i => rows.Max(r => r[i].Length))];
         while (shown > 3 && widths.Take(shown).Sum() + 2 * (shown - 1) > columns)
@@ -73,7 +73,7 @@ public static class StickSummary
     {
         string[] cells = Cells(document, option);
         string name = cells[0];
-        return [(best ? "> " : option.Fits ? "  " : "x ") + (name.Length <= NameWidth ? name : name[..(NameWidth - 3)] + "..."), .. cells[1..]];
+        return [(best ? "> " : !option.Fits ? "x " : StickSentences.MayBeFlown(document, option) ? "  " : "! ") + (name.Length <= NameWidth ? name : name[..(NameWidth - 3)] + "..."), .. cells[1..]];
     }
 
     /// <summary>An option's numbers: name, thickness, length, slowness in pitch, centre of gravity, place of its middle.</summary>

@@ -98,6 +98,17 @@ public sealed class StickDocumentTests
     }
 
     [Fact]
+    public void WhereNothingMayBeFlown_NoStickIsCalledTheBest()
+    {
+        StickDocument document = Run(Tansy with { CgLimitsMm = (60, 71) });
+        Assert.Null(StickSentences.Best(document));
+        Assert.StartsWith("What fits the tube would put the centre of gravity beyond its limits: not to be flown.", StickSentences.Headline(document), StringComparison.Ordinal);
+        string text = StickSummary.Write(document, 80);
+        Assert.DoesNotContain("\n> ", text, StringComparison.Ordinal);
+        Assert.Contains("\n! tungsten slug", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Option_WithinTheLimits_StandsBeforeOneBeyondThem()
     {
         // The tube is far back: a short stick can still lie far enough forward, a long one cannot.
