@@ -13,7 +13,7 @@ internal static class StickDrawing
     private const double LeastWidthMm = 140, LeftMm = 16, RightMm = 40; // room for the rulers; for numbers beside the tube
     private const double TubeTopMm = 53, LabelFootMm = 43, LabelStepMm = 4.2, CharacterMm = 1.65, WallMm = 0.6;
     private const string Spacer = " spacer";
-    private const int LongestTitle = 54;
+    private const int LongestName = 24;
 
     /// <summary>True where a file's first lines say that it is such a drawing.</summary>
     public static bool IsDrawing(string head) => head.Contains(Mark, StringComparison.Ordinal);
@@ -45,7 +45,7 @@ internal static class StickDrawing
         (BrokenScale scale, double paper, Places at) = Layout(document, option);
         double X(double place) => LeftMm + scale.At(place);
         double bore = document.Tube.BoreMm, foot = TubeTopMm + bore, middle = TubeTopMm + bore / 2, radius = option.DiameterMm / 2, end = LeftMm + scale.WidthMm, ruler = foot + 34, height = ruler + 15;
-        string title = Shortened($"{StickSentences.Name(option)}, {Words.Grams(option.MassG)}", LongestTitle);
+        string title = $"{StickSentences.Name(option with { Material = Shortened(option.Material, LongestName) })}, {Words.Grams(option.MassG)}";
         List<Html> parts =
         [
             style,

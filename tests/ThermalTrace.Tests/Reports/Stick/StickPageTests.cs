@@ -100,7 +100,7 @@ public sealed class StickPageTests
         Assert.DoesNotContain('\u001b', page);
         XElement svg = Drawing(document); // which is well formed
         Assert.DoesNotContain(svg.Descendants(), e => e.Name.LocalName == "script");
-        Assert.Contains("<script>alert(1)</script>", svg.Value, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("<script>alert(1)", svg.Value, StringComparison.OrdinalIgnoreCase);
         string terminal = StickSummary.Write(document, 80);
         Assert.DoesNotContain('\u202E', terminal);
         Assert.DoesNotContain('\u001b', terminal);
