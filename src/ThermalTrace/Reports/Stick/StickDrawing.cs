@@ -13,6 +13,7 @@ internal static class StickDrawing
     private const double LeastWidthMm = 140, LeftMm = 16, RightMm = 40; // room for the rulers; for numbers beside the tube
     private const double TubeTopMm = 53, LabelFootMm = 43, LabelStepMm = 4.2, CharacterMm = 1.65, WallMm = 0.6;
     private const string Spacer = " spacer";
+    private const double LeastRoomMm = 4.5; // for a line of text between two others
     private const int LongestName = 24;
 
     /// <summary>True where a file's first lines say that it is such a drawing.</summary>
@@ -44,7 +45,7 @@ internal static class StickDrawing
     {
         (BrokenScale scale, double paper, Places at) = Layout(document, option);
         double X(double place) => LeftMm + scale.At(place);
-        double bore = document.Tube.BoreMm, foot = TubeTopMm + bore, middle = TubeTopMm + bore / 2, radius = option.DiameterMm / 2, end = LeftMm + scale.WidthMm, ruler = foot + 34, height = ruler + 15;
+        double bore = document.Tube.BoreMm, foot = TubeTopMm + bore, middle = TubeTopMm + bore / 2, radius = option.DiameterMm / 2, end = LeftMm + scale.WidthMm, ruler = foot + 30, height = ruler + 15;
         string title = $"{StickSentences.Name(option with { Material = Shortened(option.Material, LongestName) })}, {Words.Grams(option.MassG)}";
         List<Html> parts =
         [
@@ -67,8 +68,8 @@ internal static class StickDrawing
             .. Span(X(at.StickFront), X(at.StickRear), foot, foot + 9, $"{Estimate.Plain(StickSentences.Length(option), 1)} stick", 0),
             .. Span(X(at.StickRear), X(at.TubeRear), foot, foot + 9, Number(at.TubeRear - at.StickRear), 1, Spacer),
             .. Span(X(at.TubeFront), X(at.TubeRear), foot, foot + 19, $"{Number(document.Tube.LengthMm)} tube", 0),
-            .. Across(X(at.StickRear), end + 6, middle, radius, $"Ø {Number(option.DiameterMm, "0.##")}", above: true),
-            .. Across(X(at.TubeRear), end + 20, middle, bore / 2, $"bore {Number(bore, "0.##")}", above: false),
+            .. Across(X(at.StickRear), end + 6, middle, radius, $"Ø {Number(option.DiameterMm, "0.##")}", bore >= LeastRoomMm ? middle + 1 : TubeTopMm - 1.5),
+            .. Across(X(at.TubeRear), end + 20, middle, bore / 2, $"bore {Number(bore, "0.##")}", bore >= LeastRoomMm ? middle + 1 : foot + 4),
             .. Ruler(4, ruler, 50, 5, "50 mm"),
             .. Ruler(64, ruler, 50.8, 12.7, "2 in"),
             Text(4, ruler + 9, "Full size only where these measure 50 mm and 2 in on the paper:"),
@@ -145,15 +146,15 @@ internal static class StickDrawing
             : side < 0 ? Text(from - 1.5, y - 1, number, "last") : Text(to + 1.5, y - 1, number);
     }
 
-    /// <summary>A dimension across the tube.</summary>
-    private static IEnumerable<Html> Across(double from, double x, double middle, double radius, string number, bool above)
+    /// <summary>A dimension across the tube, its number beside it.</summary>
+    private static IEnumerable<Html> Across(double from, double x, double middle, double radius, string number, double textY)
     {
         yield return Line("dim", from + 1, middle - radius, x + 1.5, middle - radius);
         yield return Line("dim", from + 1, middle + radius, x + 1.5, middle + radius);
         yield return Line("dim", x, middle - radius, x, middle + radius);
         yield return Tick(x, middle - radius);
         yield return Tick(x, middle + radius);
-        yield return Text(x + 1, above ? middle - radius - 1.5 : middle + radius + 4, number);
+        yield return Text(x + 1, textY, number);
     }
 
     private static IEnumerable<Html> Ruler(double x, double y, double length, double step, string name)
