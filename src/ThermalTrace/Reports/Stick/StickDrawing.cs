@@ -11,8 +11,10 @@ internal static class StickDrawing
 
     private const string Mark = "<!-- thermaltrace.stick/1 drawing -->";
     private const double LeastWidthMm = 140, LeftMm = 16, RightMm = 40; // room for the rulers; for numbers beside the tube
-    private const double TubeTopMm = 43, LabelFootMm = 33, LabelStepMm = 4.2, CharacterMm = 1.65, WallMm = 0.6;
-    private const int LongestTitle = 66;
+    private const double TubeTopMm = 53, LabelFootMm = 43, LabelStepMm = 4.2, CharacterMm = 1.65, WallMm = 0.6;
+    private const string Spacer = " spacer";
+    private const double LeastRoomMm = 4.5; // for a line of text between two others
+    private const int LongestName = 24;
 
     /// <summary>True where a file's first lines say that it is such a drawing.</summary>
     public static bool IsDrawing(string head) => head.Contains(Mark, StringComparison.Ordinal);
@@ -43,14 +45,15 @@ internal static class StickDrawing
     {
         (BrokenScale scale, double paper, Places at) = Layout(document, option);
         double X(double place) => LeftMm + scale.At(place);
-        double bore = document.Tube.BoreMm, foot = TubeTopMm + bore, middle = TubeTopMm + bore / 2, radius = option.DiameterMm / 2, end = LeftMm + scale.WidthMm, ruler = foot + 34, height = ruler + 12;
-        string title = Shortened($"{StickSentences.Name(option)} thick, {Number(option.LengthMm)} mm long, {Words.Grams(option.MassG)}", LongestTitle);
+        double bore = document.Tube.BoreMm, foot = TubeTopMm + bore, middle = TubeTopMm + bore / 2, radius = option.DiameterMm / 2, end = LeftMm + scale.WidthMm, ruler = foot + 30, height = ruler + 15;
+        string title = $"{StickSentences.Name(option with { Material = Shortened(option.Material, LongestName) })}, {Words.Grams(option.MassG)}";
         List<Html> parts =
         [
             style,
             Html.Of($"<rect class=\"paper\" width=\"{N(paper)}\" height=\"{N(height)}\"/>"),
             Text(4, 6, title, "title"),
-            Text(4, 10.5, "Numbers above the tube: mm aft of the wing root’s leading edge." + (scale.BreaksMm.Count > 0 ? " Cut short at the zigzags, full size elsewhere." : "")),
+            Text(4, 10.5, $"{Number(option.DiameterMm, "0.##")} mm thick, {Estimate.Plain(StickSentences.Length(option), 1)} mm long."),
+            Text(4, 14.5, "Numbers above the tube: mm aft of the wing root’s leading edge." + (scale.BreaksMm.Count > 0 ? " Cut short at the zigzags, full size elsewhere." : "")),
             // The tube's wall is not known: two lines stand for it.
             Box("spacer", X(at.TubeFront), TubeTopMm, X(at.TubeRear) - X(at.TubeFront), bore),
             Box("stick", X(at.StickFront), middle - radius, X(at.StickRear) - X(at.StickFront), 2 * radius),
@@ -61,15 +64,16 @@ internal static class StickDrawing
             Line("axis", LeftMm - 3, middle, end + 3, middle),
             .. scale.BreaksMm.Select(b => Zigzag(LeftMm + b, TubeTopMm - 2.5, foot + 2.5)),
             .. Labels(document, option, at, X, paper),
-            .. Span(X(at.TubeFront), X(at.StickFront), foot, foot + 9, Number(at.StickFront - at.TubeFront), -1),
-            .. Span(X(at.StickFront), X(at.StickRear), foot, foot + 9, $"{Number(option.LengthMm)} stick", 0),
-            .. Span(X(at.StickRear), X(at.TubeRear), foot, foot + 9, Number(at.TubeRear - at.StickRear), 1),
+            .. Span(X(at.TubeFront), X(at.StickFront), foot, foot + 9, Number(at.StickFront - at.TubeFront), -1, Spacer),
+            .. Span(X(at.StickFront), X(at.StickRear), foot, foot + 9, $"{Estimate.Plain(StickSentences.Length(option), 1)} stick", 0),
+            .. Span(X(at.StickRear), X(at.TubeRear), foot, foot + 9, Number(at.TubeRear - at.StickRear), 1, Spacer),
             .. Span(X(at.TubeFront), X(at.TubeRear), foot, foot + 19, $"{Number(document.Tube.LengthMm)} tube", 0),
-            .. Across(X(at.StickRear), end + 6, middle, radius, $"Ø {Number(option.DiameterMm, "0.##")}", above: true),
-            .. Across(X(at.TubeRear), end + 20, middle, bore / 2, $"bore {Number(bore, "0.##")}", above: false),
+            .. Across(X(at.StickRear), end + 6, middle, radius, $"Ø {Number(option.DiameterMm, "0.##")}", bore >= LeastRoomMm ? middle + 1 : TubeTopMm - 1.5),
+            .. Across(X(at.TubeRear), end + 20, middle, bore / 2, $"bore {Number(bore, "0.##")}", bore >= LeastRoomMm ? middle + 1 : foot + 4),
             .. Ruler(4, ruler, 50, 5, "50 mm"),
             .. Ruler(64, ruler, 50.8, 12.7, "2 in"),
-            Text(4, ruler + 9.5, "Measure these on paper: only where they are true is the drawing full size. Print at 100 %, not “fit to page”."),
+            Text(4, ruler + 9, "Full size only where these measure 50 mm and 2 in on the paper:"),
+            Text(4, ruler + 13, "print at 100 %, not “fit to page”."),
         ];
         return Html.Of($"<svg{attributes} class=\"drawing\" width=\"{N(paper)}mm\" height=\"{N(height)}mm\" viewBox=\"0 0 {N(paper)} {N(height)}\" role=\"img\" aria-label=\"{title}\">\n{Html.Join(parts)}</svg>");
     }
@@ -128,8 +132,9 @@ internal static class StickDrawing
     }
 
     /// <summary>A dimension along the tube; where its number has no room in it, it stands before (-1), below (0) or behind (1).</summary>
-    private static IEnumerable<Html> Span(double from, double to, double foot, double y, string number, int side)
+    private static IEnumerable<Html> Span(double from, double to, double foot, double y, string number, int side, string name = "")
     {
+        number += to - from >= CharacterMm * (number.Length + name.Length) + 2 ? name : "";
         double room = CharacterMm * number.Length;
         yield return Line("dim", from, y, to, y);
         yield return Line("dim", from, foot + 1.5, from, y + 1.5);
@@ -141,15 +146,15 @@ internal static class StickDrawing
             : side < 0 ? Text(from - 1.5, y - 1, number, "last") : Text(to + 1.5, y - 1, number);
     }
 
-    /// <summary>A dimension across the tube.</summary>
-    private static IEnumerable<Html> Across(double from, double x, double middle, double radius, string number, bool above)
+    /// <summary>A dimension across the tube, its number beside it.</summary>
+    private static IEnumerable<Html> Across(double from, double x, double middle, double radius, string number, double textY)
     {
         yield return Line("dim", from + 1, middle - radius, x + 1.5, middle - radius);
         yield return Line("dim", from + 1, middle + radius, x + 1.5, middle + radius);
         yield return Line("dim", x, middle - radius, x, middle + radius);
         yield return Tick(x, middle - radius);
         yield return Tick(x, middle + radius);
-        yield return Text(x + 1, above ? middle - radius - 1.5 : middle + radius + 4, number);
+        yield return Text(x + 1, textY, number);
     }
 
     private static IEnumerable<Html> Ruler(double x, double y, double length, double step, string name)

@@ -80,12 +80,12 @@ public static class StickPage
     }
 
     private static Html Table(StickDocument document) => Html.Of($"""
-        <table><thead><tr><th scope="col">Stick</th><th scope="col">thick, mm</th><th scope="col">long, mm</th><th scope="col">middle, mm aft</th><th scope="col">CG, mm aft</th><th scope="col">pitch slower by</th></tr></thead>
-        <tbody>{Html.Join(document.Options.Select((o, i) => Html.Of($"<tr class=\"{(!o.Fits ? "out" : i == 0 ? "best" : "")}\">{Html.Join(StickSummary.Cells(o).Select((c, j) => Cell(o, c, j)))}</tr>\n")))}</tbody></table>
+        <table><thead><tr><th scope="col">Stick</th><th scope="col">thick, mm</th><th scope="col">long, mm</th><th scope="col">pitch slower by, %</th><th scope="col">CG, mm aft</th><th scope="col">middle, mm aft</th></tr></thead>
+        <tbody>{Html.Join(document.Options.Select(o => Html.Of($"<tr class=\"{(o == StickSentences.Best(document) ? "best" : o.Fits && StickSentences.MayBeFlown(document, o) ? "" : "out")}\">{Html.Join(StickSummary.Cells(document, o).Select((c, i) => Cell(document, o, c, i)))}</tr>\n")))}</tbody></table>
         """);
 
-    private static Html Cell(StickOptionEntry option, string text, int column) => column == 0
-        ? Html.Of($"<td><bdi>{Words.Capital(text)}</bdi>{(option.Fits ? "" : " (does not fit)")}</td>") : Html.Of($"<td>{text}</td>");
+    private static Html Cell(StickDocument document, StickOptionEntry option, string text, int column) => column == 0
+        ? Html.Of($"<td><bdi>{Words.Capital(text)}</bdi>{(!option.Fits ? " (does not fit)" : StickSentences.MayBeFlown(document, option) ? "" : " (not to be flown)")}</td>") : Html.Of($"<td>{text}</td>");
 
     private static Html Made(StickDocument document, StickOptionEntry option) => Html.Of($"""
         <section class="made">

@@ -86,7 +86,7 @@ internal static class StickSentences
         {
             yield return $"The tube ends too soon for the centre of gravity that was wished for: {Named(off, o => " " + Shift(o.CgShiftMm!.Value).Replace("stays where it is", "leaves it where it is", StringComparison.Ordinal).Replace("moves", "moves it", StringComparison.Ordinal))}.";
         }
-        foreach (string limit in document.Options.SelectMany(o => o.Cautions.Where(c => c.StartsWith("Not to be flown", StringComparison.Ordinal)).Select(c => Text($"{Words.Capital(Words.Tame(o.Material))} {o.Form}: {Uncapital(c)}"))))
+        foreach (string limit in document.Options.Where(o => !MayBeFlown(document, o)).SelectMany(o => o.Cautions.Where(c => c.StartsWith("Not to be flown", StringComparison.Ordinal)).Select(c => Text($"{Words.Capital(Words.Tame(o.Material))} {o.Form}: {Uncapital(c)}"))))
         {
             yield return limit;
         }
@@ -114,10 +114,21 @@ internal static class StickSentences
     /// <summary>"Brass slug, 8 mm".</summary>
     public static string Name(StickOptionEntry option) => Words.Capital(Text($"{Words.Tame(option.Material)} {option.Form}, {option.DiameterMm:0.##} mm"));
 
+    /// <summary>The first that fits and may be flown; null where there is none.</summary>
+    public static StickOptionEntry? Best(StickDocument document) => document.Options.FirstOrDefault(o => o.Fits && MayBeFlown(document, o));
+
+    /// <summary>False where the centre of gravity would come to lie beyond its limits.</summary>
+    public static bool MayBeFlown(StickDocument document, StickOptionEntry option) =>
+        document.CgLimitsMm is not [double forward, double aft] || option.CgMm is not { } cg || (cg >= forward && cg <= aft);
+
     /// <summary>The best in one sentence.</summary>
     public static string Headline(StickDocument document)
     {
-        StickOptionEntry? best = document.Options.FirstOrDefault(o => o.Fits);
+        StickOptionEntry? best = Best(document);
+        if (best is null && document.Options.Any(o => o.Fits))
+        {
+            return "What fits the tube would put the centre of gravity beyond its limits: not to be flown. Another place for the tube, another ballast or other gear in the nose would help.";
+        }
         if (best is null)
         {
             StickOptionEntry? most = document.Options.MaxBy(o => o.MostMassG);
@@ -132,7 +143,7 @@ internal static class StickSentences
     /// <summary>Which others nobody would tell from the best in the air; empty where there are none or nothing is known of them.</summary>
     public static string AsGood(StickDocument document)
     {
-        StickOptionEntry[] fit = [.. document.Options.Where(o => o.Fits && o.PitchPeriodRatio.Value is not null && !o.Cautions.Any(c => c.StartsWith("Not to", StringComparison.Ordinal)))];
+        StickOptionEntry[] fit = [.. document.Options.Where(o => o.Fits && o.PitchPeriodRatio.Value is not null && MayBeFlown(document, o))];
         if (fit.Length < 2)
         {
             return "";
@@ -162,7 +173,7 @@ internal static class StickSentences
         }
         if (option is { PitchInertiaAddedKgM2: { } added, GyrationMm: { } gyration, FarthestMm: { } farthest })
         {
-            details.Add(("Cost", Text($"pitch inertia +{added * 1e6:0.0} ({option.PitchInertiaAddedKgM2Low * 1e6:0.0} to {option.PitchInertiaAddedKgM2High * 1e6:0.0}) kg mm², {Percent(option.PitchInertiaShare)} of the bare model's{(document.BarePitchInertiaGiven ? "" : ", which is taken as usual for the span")}; the model answers in pitch {Percent(new(option.PitchPeriodRatio.Value - 1, option.PitchPeriodRatio.Low - 1, option.PitchPeriodRatio.High - 1))} more slowly.")));
+            details.Add(("Cost", Text($"it adds {Estimate.Plain(new Interval(added * 1e6, option.PitchInertiaAddedKgM2Low * 1e6, option.PitchInertiaAddedKgM2High * 1e6))} kg mm² to the pitch inertia, {Percent(option.PitchInertiaShare)} of the bare model's{(document.BarePitchInertiaGiven ? "" : ", which is taken as usual for the span")}; the model answers in pitch {Estimate.Plain(Slower(option.PitchPeriodRatio))} % more slowly.")));
             details.Add(("Spread", Text($"its mass lies {gyration:0.0} mm from the centre of gravity (root mean square), its farther end {farthest:0.0} mm.")));
         }
         return details;
@@ -176,8 +187,11 @@ internal static class StickSentences
             return "";
         }
         string speed = Estimate.Plain(load.SpeedMps) + (load.SpeedGiven ? " m/s" : " m/s assumed"), radius = Text($"{load.RadiusM.Value:0.00} ({load.RadiusM.Low:0.00} to {load.RadiusM.High:0.00}) m") + (load.RadiusGiven ? "" : ", half the span and an arm");
-        return Text($"Let go at {speed} on a circle of {radius}, the stick pulls outward with {Estimate.Plain(load.ForceN)} N, {Estimate.Plain(load.Weights)} times its weight. Tube wall, hatch and lock have to stand that, and more on a hard day.");
+        return Text($"Let go at {speed} on a circle of {radius}, the stick pulls outward with {Estimate.Plain(load.ForceN)} N, {Estimate.Plain(load.Weights)} times its weight. Tube wall, hatch and lock or hook have to stand that, and more on a hard day.");
     }
+
+    /// <summary>By how much longer the model takes to answer, per cent.</summary>
+    public static Interval Slower(Interval ratio) => ratio is { Value: { } v, Low: { } l, High: { } h } ? new Interval(100 * (v - 1), 100 * (l - 1), 100 * (h - 1)) : Interval.Unknown;
 
     private static string Percent(Interval share) => share is { Value: { } v, Low: { } l, High: { } h } ? Estimate.Plain(new Interval(100 * v, 100 * l, 100 * h)) + " %" : "-";
 

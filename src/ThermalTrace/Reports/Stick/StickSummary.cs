@@ -6,12 +6,13 @@ namespace ThermalTrace.Reports.Stick;
 /// <summary>The sticks on a terminal: a table, the best in detail, what to mind; plain text without colour.</summary>
 public static class StickSummary
 {
-    private static readonly string[] Heads = ["", "thick mm", "long mm", "middle mm", "CG mm", "pitch slower by"];
+    // The most telling first: what has no room on a narrow terminal is left out from the right.
+    private static readonly string[] Heads = ["", "thick", "long", "pitch slower", "CG", "middle"], Units = ["", "mm", "mm", "%", "mm", "mm"];
     private const int NameWidth = 28;
 
     /// <summary>The text, lines ended by LF.</summary>
     /// <param name="document">The sticks.</param>
-    /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100. The table leaves out what does not fit, from the right.</param>
+    /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100. The table leaves out what has no room, from the right, down to the lengths.</param>
     public static string Write(StickDocument document, int width)
     {
         ArgumentNullException.ThrowIfNull(document);
@@ -27,7 +28,7 @@ public static class StickSummary
         }
         text.Append('\n');
         Table(text, document, columns);
-        if (document.Options.FirstOrDefault(o => o.Fits) is { } best)
+        if (StickSentences.Best(document) is { } best)
         {
             text.Append('\n');
             Say(StickSentences.Name(best) + ":");
@@ -55,7 +56,7 @@ public static class StickSummary
 
     private static void Table(StringBuilder text, StickDocument document, int columns)
     {
-        List<string[]> rows = [Heads, .. document.Options.Select((o, i) => Row(o, i == 0 && o.Fits))];
+        List<string[]> rows = [Heads, Units, .. document.Options.Select(o => Row(document, o, o == StickSentences.Best(document)))];
         int shown = Heads.Length;
         int[] widths = [.. Enumerable.Range(0, shown).Select(i => rows.Max(r => r[i].Length))];
         while (shown > 3 && widths.Take(shown).Sum() + 2 * (shown - 1) > columns)
@@ -68,23 +69,25 @@ public static class StickSummary
         }
     }
 
-    private static string[] Row(StickOptionEntry option, bool best)
+    private static string[] Row(StickDocument document, StickOptionEntry option, bool best)
     {
-        string[] cells = Cells(option);
+        string[] cells = Cells(document, option);
         string name = cells[0];
-        return [(best ? "> " : option.Fits ? "  " : "x ") + (name.Length <= NameWidth ? name : name[..(NameWidth - 3)] + "..."), .. cells[1..]];
+        return [(best ? "> " : !option.Fits ? "x " : StickSentences.MayBeFlown(document, option) ? "  " : "! ") + (name.Length <= NameWidth ? name : name[..(NameWidth - 3)] + "..."), .. cells[1..]];
     }
 
-    /// <summary>An option's numbers: name, thickness, length, place of its middle, centre of gravity, slowness in pitch.</summary>
-    internal static string[] Cells(StickOptionEntry option) =>
+    /// <summary>An option's numbers: name, thickness, length, slowness in pitch, centre of gravity, place of its middle.</summary>
+    internal static string[] Cells(StickDocument document, StickOptionEntry option) =>
     [
         $"{Words.Tame(option.Material)} {option.Form}",
         option.DiameterMm.ToString("0.##", CultureInfo.InvariantCulture),
         Estimate.Plain(StickSentences.Length(option), 1),
-        Number(option.CentreMm),
+        Estimate.Plain(Slower(option), Estimate.Decimals(document.Options.Select(Slower))),
         Number(option.CgMm),
-        option.PitchPeriodRatio is { Value: { } v, Low: { } l, High: { } h } ? Estimate.Plain(new Interval(100 * (v - 1), 100 * (l - 1), 100 * (h - 1)), 1) + " %" : "-",
+        Number(option.CentreMm),
     ];
+
+    private static Interval Slower(StickOptionEntry option) => StickSentences.Slower(option.PitchPeriodRatio);
 
     private static string Number(double? value) => value is { } v ? Estimate.Number(v, 1) : "-";
 }
