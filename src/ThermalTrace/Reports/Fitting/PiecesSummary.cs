@@ -60,7 +60,7 @@ public static class PiecesSummary
         }
         IReadOnlyList<TubePart>? parts = TubePart.Of(document, document.Tube);
         text.Append('\n');
-        List<string[]> rows = [["", "from the front", "g", "mm long", .. parts is null ? Array.Empty<string>() : ["middle at"]]];
+        List<string[]> rows = [["", "from the front", "g", "long", .. parts is null ? Array.Empty<string>() : ["middle"]]];
         if (parts is null)
         {
             rows.AddRange(PieceRun.InOrder(document.Pieces).Select(r => new[] { Place(r.Place, r.Count), Name(r.Piece, r.Count, columns), FittingWords.Number(r.Piece.MassG), Estimate.Number(r.Piece.LengthMm, 1) }));
@@ -85,19 +85,19 @@ public static class PiecesSummary
             }
         }
         TextColumns.Write(text, rows, left: 2);
-        PlainSummary.Paragraph(text, parts is null ? "(No tube is given in airframe.json: where they lie is left to you.)" : "(Middles are in mm behind the wing root's leading edge. Of several alike, mass and length are of each.)", columns);
+        PlainSummary.Paragraph(text, parts is null ? "(No tube is given in airframe.json: where they lie is left to you.)" : "(In mm; middles behind the wing root's leading edge." + (document.Pieces.Count > PieceRun.InOrder(document.Pieces).Count ? " Of several alike, mass and length are of each.)" : ")"), columns);
         text.Append('\n');
     }
 
     private static string Place(int first, int count) => count == 1 ? FittingWords.Number(first) : $"{FittingWords.Number(first)}-{FittingWords.Number(first + count - 1)}";
 
     private static string Name(PieceEntry piece, int count, int columns) =>
-        (count > 1 ? $"{FittingWords.Number(count)} × " : "") + PieceRun.Name(piece, Math.Min(NameWidth, columns - 34));
+        (count > 1 ? $"{FittingWords.Number(count)} × " : "") + PieceRun.Name(piece, Math.Min(NameWidth, columns - 29));
 
     private static IEnumerable<string> Totals(PiecesDocument document)
     {
         string cg = document.CgMm is { } place ? $", CG {FittingWords.Mm(place)}{(document.CgChordPercent is { } percent ? $" ({Estimate.Number(percent, 1)} % of the chord)" : "")}" : ", CG not known";
-        string limits = document.CgLimitsMm is [var forward, var aft] ? $", limits {FittingWords.Number(forward)} to {FittingWords.Number(aft)} mm" : "";
+        string limits = document.CgLimitsMm is [var forward, var aft] ? $", limits {FittingWords.Number(forward)} to {FittingWords.Number(aft)}\u00A0mm" : "";
         string margin = document.StaticMarginPercent is { } known ? $", static margin {Estimate.Number(known, 1)} %" : "";
         string most = document.Airframe.MaxFlyingMassG is { } limit ? $" (limit {FittingWords.Grams(limit)})" : "";
         yield return $"Ballast {Grams(document.BallastG)}, all up {Grams(document.FlyingMassG)}{most}{cg}{limits}{margin}.";
