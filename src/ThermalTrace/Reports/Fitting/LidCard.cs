@@ -116,18 +116,19 @@ internal static class LidCard
     /// <summary>Lines that words of such widths take, kept whole, with their separators between them.</summary>
     internal static int Lines(IReadOnlyList<double> widthsMm, double lineMm)
     {
-        const double between = 2.6;
+        double dot = TubeDrawing.WidthMm("\u00A0·", TextMm) + 0.1, space = TubeDrawing.WidthMm(" ", TextMm);
         int lines = 1;
         double at = 0;
-        foreach (double width in widthsMm)
+        foreach ((int i, double width) in widthsMm.Index())
         {
-            if (at > 0 && at + between + width > lineMm)
+            double whole = width + (i < widthsMm.Count - 1 ? dot : 0);
+            if (at > 0 && at + space + whole > lineMm)
             {
                 lines++;
                 at = 0;
             }
-            at += (at > 0 ? between : 0) + width;
-            lines += (int)(Math.Max(0, width - lineMm) / lineMm);
+            at += (at > 0 ? space : 0) + whole;
+            lines += (int)(Math.Max(0, whole - lineMm) / lineMm);
         }
         return lines;
     }

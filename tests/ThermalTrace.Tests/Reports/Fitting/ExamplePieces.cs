@@ -190,6 +190,11 @@ internal static class ExamplePieces
     {
         double root = Math.Sqrt(1 + ballastG / bareG);
         Interval Around(double value, double half) => new(value, value - half, value + half);
-        return new MassEffectEntry(ballastG, bareG + ballastG, Around(4.7 * root, 0.3), Around(5.4 * root, 0.4), Around(7.1 * root, 0.5), Around(6.2 * root * root, 0.9), Around(54 / root, 5), "prediction");
+        return new MassEffectEntry(ballastG, bareG + ballastG, Around(4.7 * root, 0.3), Around(5.4 * root, 0.4), Around(7.1 * root, 0.5), Around(6.2 * root * root, 0.9), Around(54 / root, 5), "prediction")
+        {
+            SpeedRatio = root,
+            LaunchHeightRatio = new Interval(1 / root, 1 / (root * root), 1),
+            LaunchFrom = "usual",
+        };
     }
 }

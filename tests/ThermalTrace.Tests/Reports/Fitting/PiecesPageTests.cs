@@ -152,7 +152,7 @@ public sealed class PiecesPageTests
     public void Cautions_AreSaidOnce(string name)
     {
         string text = Text(Tree(Page(name)));
-        Assert.All(BallastCautions.Always, c => Assert.Equal(1, Regex.Count(text, Regex.Escape(c))));
+        Assert.All(BallastCautions.Always, c => Assert.Single(Regex.Matches(text, Regex.Escape(c))));
     }
 
     [Fact]
