@@ -29,7 +29,8 @@ public sealed record ResultsDocument
     public required ModelEntry Model { get; init; }
     public required ComparisonEntry Comparison { get; init; }
     /// <summary>How to fit each option of the comparison that needs pieces; empty where the airframe lists none.</summary>
-    public IReadOnlyList<FittingEntry> Fittings { get; init; } = [];
+    // Documents of earlier programs lack the key, and the reader then hands over null in spite of the initializer.
+    public IReadOnlyList<FittingEntry> Fittings { get => field ?? []; init; } = [];
     public required SessionEvidence Evidence { get; init; }
     /// <summary>How well the session hangs together; null in documents of earlier programs.</summary>
     public DiagnosticsEntry? Diagnostics { get; init; }

@@ -8,9 +8,9 @@ internal static class FittingTables
     private const int MostPlaces = 14; // more, and pieces alike that lie together share a row
 
     /// <summary>The drawing with what must be said of it; empty where there is no tube.</summary>
-    public static Html Drawing(FittingEntry fitting, TubeEntry? tube, double? bareCgMm, string id)
+    public static Html Drawing(FittingEntry fitting, TubeEntry? tube, double? bareCgMm, string id, double paperMm = TubeDrawing.PaperMm)
     {
-        if (TubeDrawing.Of(fitting, tube, bareCgMm) is not { } drawing)
+        if (TubeDrawing.Of(fitting, tube, bareCgMm, paperMm) is not { } drawing)
         {
             return Html.Empty;
         }
@@ -25,19 +25,19 @@ internal static class FittingTables
     }
 
     /// <summary>Pieces and spacers in order from the front.</summary>
-    public static Html Places(FittingEntry fitting, TubeEntry? tube, double? bareCgMm)
+    public static Html Places(FittingEntry fitting, TubeEntry? tube, double? bareCgMm, double paperMm = TubeDrawing.PaperMm)
     {
         if (fitting.Pieces.Count == 0)
         {
             return Html.Empty;
         }
-        TubeDrawing? drawing = TubeDrawing.Of(fitting, tube, bareCgMm);
+        TubeDrawing? drawing = TubeDrawing.Of(fitting, tube, bareCgMm, paperMm);
         IReadOnlyList<TubePart> parts = TubePart.Of(fitting, tube) ?? [.. fitting.Pieces.Select((p, i) => new TubePart(0, p.LengthMm, p, i + 1))];
         bool placed = drawing is not null;
         List<Html> heads = [Parts.Head("From the front"), Parts.Head("Mass", "g"), Parts.Head("Length", "mm")];
         if (placed)
         {
-            heads.Add(Parts.Head("Middle, behind the leading edge", "mm"));
+            heads.Add(Parts.Head("Middle", "mm behind the leading edge"));
         }
         return Parts.Table("What goes in, in this order", heads, Rows(parts, placed, drawing));
     }
@@ -63,7 +63,7 @@ internal static class FittingTables
             Html where = count > 1 ? Html.Of($"{part.Place} to {last.Place}") : Html.Of($"{part.Place}");
             List<Html> cells =
             [
-                Html.Of($"<span class=\"place\">{where}</span> {letter}{(count > 1 ? Html.Of($"{count} × ") : Html.Empty)}{Html.Foreign(piece.Name.Length > 0 ? piece.Name : PieceRun.Name(piece))}"),
+                Html.Of($"<span class=\"place\">{where}</span> {letter}{(count > 1 ? Html.Of($"{count} × ") : Html.Empty)}{Html.Foreign(PieceRun.Name(piece, int.MaxValue))}"),
                 Html.Of($"{FittingWords.Number(piece.MassG)}{Each(count)}"),
                 Html.Of($"{Estimate.Number(piece.LengthMm, 1)}{Each(count)}"),
             ];
@@ -91,7 +91,7 @@ internal static class FittingTables
         Add("CG", Known(fitting.CgMm, FittingWords.Mm), Balance(fitting, bareCgMm, cgLimitsMm));
         if (fitting.StaticMarginPercent is { } margin)
         {
-            Add("Static margin", Html.Of($"<b>{Estimate.Number(margin, 1)}&nbsp;%</b>"), "of the mean chord");
+            Add("Static margin", Html.Of($"<b>{Parts.Number(margin, 1)}&nbsp;%</b>"), "of the mean chord");
         }
         if (fitting.PitchInertiaAddedKgM2 is { } inertia)
         {

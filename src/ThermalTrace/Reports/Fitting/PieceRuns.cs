@@ -60,6 +60,7 @@ internal sealed record PieceRun(int Count, PieceEntry Piece, int Place)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{Count}\u00A0×\u00A0");
         }
-        yield return new Phrase(Name(Piece, most), FromOutside: true);
+        // A short name is not parted at a line's end.
+        yield return new Phrase(Name(Piece, most) is { Length: <= 20 } name ? name.Replace(' ', '\u00A0') : Name(Piece, most), FromOutside: true);
     }
 }

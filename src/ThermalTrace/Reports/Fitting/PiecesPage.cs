@@ -72,7 +72,7 @@ public static class PiecesPage
     }
 
     private static Html Alternatives(PiecesDocument document) => document.Alternatives.Count == 0 ? Html.Empty : Html.Of($"""
-        <section><h2>What else would do</h2><ol class="others">{Html.Join(document.Alternatives.Select(a => Html.Of($"<li><b>{Phrase.Marked(FittingWords.Other(a))}</b> {Words.Tame(a.TradeOff)}</li>")))}</ol></section>
+        <section><h2>What else would do</h2><ol class="others">{Html.Join(document.Alternatives.Select(a => Html.Of($"<li><b>{Phrase.Marked(FittingWords.Other(a))}</b> {Words.Tame(FittingWords.Cost(a))}</li>")))}</ol></section>
         """);
 
     private static Html Card(PiecesDocument document) => document.Steps.Count == 0 ? Html.Empty : Html.Of($"""

@@ -5,8 +5,6 @@ namespace ThermalTrace.Reports.Fitting;
 /// <summary>The pieces on a terminal: the answer, the places, what else would do, all steps; plain text without colour, lines no longer than the width.</summary>
 public static class PiecesSummary
 {
-    private const int NameWidth = 28;
-
     /// <summary>The text, lines ended by LF.</summary>
     /// <param name="document">The pieces.</param>
     /// <param name="width">Columns of the terminal; taken as at least 40 and at most 100.</param>
@@ -44,7 +42,7 @@ public static class PiecesSummary
                 Say(sentence);
             }
         }
-        Listed("What else would do:", document.Alternatives.Select(a => $"{Phrase.Plain(FittingWords.Other(a))} {a.TradeOff}".TrimEnd()));
+        Listed("What else would do:", document.Alternatives.Select(a => $"{Phrase.Plain(FittingWords.Other(a))} {FittingWords.Cost(a)}".TrimEnd()));
         Steps(text, document, columns);
         Listed("What the pieces make:", document.Stock is { } stock ? StockSentences.Of(stock) : []);
         Effects(text, document.Effects, columns);
@@ -59,40 +57,41 @@ public static class PiecesSummary
             return;
         }
         IReadOnlyList<TubePart>? parts = TubePart.Of(document, document.Tube);
+        // What does not fit the terminal: first the ends of long names, then where the middles lie.
+        (bool Middles, int Name)[] ways = [(true, 28), (true, 20), (true, 14), (false, 28), (false, 20), (false, 14), (false, 8)];
+        (bool Middles, int Name) chosen = ways.Where(w => parts is not null || !w.Middles).SkipWhile(w => TextColumns.Width(Rows(document, parts, w.Middles, w.Name)) > columns).Append(ways[^1]).First();
         text.Append('\n');
-        List<string[]> rows = [["", "from the front", "g", "mm long", .. parts is null ? Array.Empty<string>() : ["middle at"]]];
-        if (parts is null)
-        {
-            rows.AddRange(PieceRun.InOrder(document.Pieces).Select(r => new[] { Place(r.Place, r.Count), Name(r.Piece, r.Count, columns), FittingWords.Number(r.Piece.MassG), Estimate.Number(r.Piece.LengthMm, 1) }));
-        }
-        else
-        {
-            for (int i = 0, next; i < parts.Count; i = next)
-            {
-                next = i + 1;
-                if (parts[i].Piece is not { } piece)
-                {
-                    rows.Add(["", "spacer", "", Estimate.Number(parts[i].LengthMm, 1), ""]);
-                    continue;
-                }
-                while (next < parts.Count && parts[next].Piece is { } other && PieceRun.Alike(piece, other))
-                {
-                    next++;
-                }
-                string middle = Estimate.Number(piece.CentreMm!.Value, 1);
-                rows.Add([Place(parts[i].Place, next - i), Name(piece, next - i, columns), FittingWords.Number(piece.MassG), Estimate.Number(piece.LengthMm, 1),
-                    next - i == 1 ? middle : $"{middle} to {Estimate.Number(parts[next - 1].Piece!.CentreMm!.Value, 1)}"]);
-            }
-        }
-        TextColumns.Write(text, rows, left: 2);
-        PlainSummary.Paragraph(text, parts is null ? "(No tube is given in airframe.json: where they lie is left to you.)" : "(Middles are in mm behind the wing root's leading edge. Of several alike, mass and length are of each.)", columns);
+        TextColumns.Write(text, Rows(document, parts, chosen.Middles, chosen.Name), left: 2);
+        string alike = document.Pieces.Count > PieceRun.InOrder(document.Pieces).Count ? " Of several alike, mass and length are of each." : "";
+        PlainSummary.Paragraph(text, parts is null ? $"(No tube is given in airframe.json: where they lie is left to you. Lengths in mm.{alike})"
+            : $"(In mm{(chosen.Middles ? "; middles behind the wing root's leading edge" : "")}.{alike})", columns);
         text.Append('\n');
     }
 
-    private static string Place(int first, int count) => count == 1 ? FittingWords.Number(first) : $"{FittingWords.Number(first)}-{FittingWords.Number(first + count - 1)}";
+    private static List<string[]> Rows(PiecesDocument document, IReadOnlyList<TubePart>? parts, bool middles, int name)
+    {
+        List<string[]> rows = [["", "from the front", "g", "long", .. middles ? ["middle"] : Array.Empty<string>()]];
+        parts ??= [.. document.Pieces.Select((p, i) => new TubePart(0, p.LengthMm, p, i + 1))];
+        for (int i = 0, next; i < parts.Count; i = next)
+        {
+            next = i + 1;
+            if (parts[i].Piece is not { } piece)
+            {
+                rows.Add(["", "spacer", "", Estimate.Number(parts[i].LengthMm, 1), .. middles ? [""] : Array.Empty<string>()]);
+                continue;
+            }
+            while (next < parts.Count && parts[next].Piece is { } other && PieceRun.Alike(piece, other))
+            {
+                next++;
+            }
+            string middle = piece.CentreMm is { } centre ? Estimate.Number(centre, 1) : "", last = parts[next - 1].Piece!.CentreMm is { } end ? Estimate.Number(end, 1) : "";
+            rows.Add([Place(parts[i].Place, next - i), (next - i > 1 ? $"{FittingWords.Number(next - i)} × " : "") + PieceRun.Name(piece, name), FittingWords.Number(piece.MassG), Estimate.Number(piece.LengthMm, 1),
+                .. middles ? [next - i == 1 ? middle : $"{middle} to {last}"] : Array.Empty<string>()]);
+        }
+        return rows;
+    }
 
-    private static string Name(PieceEntry piece, int count, int columns) =>
-        (count > 1 ? $"{FittingWords.Number(count)} × " : "") + PieceRun.Name(piece, Math.Min(NameWidth, columns - 34));
+    private static string Place(int first, int count) => count == 1 ? FittingWords.Number(first) : $"{FittingWords.Number(first)}-{FittingWords.Number(first + count - 1)}";
 
     private static IEnumerable<string> Totals(PiecesDocument document)
     {

@@ -22,8 +22,9 @@ internal sealed class ShortNames
         }
     }
 
-    /// <summary>"2 × Br15", never parted at a line's end.</summary>
-    public Html Counted(PieceRun run) => Html.Of($"<span>{(run.Count > 1 ? Html.Of($"{run.Count}&nbsp;×&nbsp;") : Html.Empty)}{Html.Foreign(Of(run.Piece))}</span>");
+    /// <summary>"2 × Br15", never parted at a line's end, nor from the dot behind it.</summary>
+    public Html Counted(PieceRun run, bool last) =>
+        Html.Of($"<span>{(run.Count > 1 ? Html.Of($"{run.Count}&nbsp;×&nbsp;") : Html.Empty)}{Html.Foreign(Of(run.Piece))}{(last ? "" : "\u00A0·")}</span>");
 
     public double WidthMm(PieceRun run, double textMm) => TubeDrawing.WidthMm((run.Count > 1 ? $"{run.Count} × " : "") + Of(run.Piece), textMm);
 

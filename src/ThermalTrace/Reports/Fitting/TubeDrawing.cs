@@ -12,8 +12,8 @@ namespace ThermalTrace.Reports.Fitting;
 /// </summary>
 internal sealed class TubeDrawing
 {
-    /// <summary>What A4 has between margins of 10 mm.</summary>
-    public const double PaperMm = 190;
+    /// <summary>What A4 has between the margins of the pieces page, and of the report.</summary>
+    public const double PaperMm = 190, ReportPaperMm = 182;
 
     /// <summary>Of the line that shows whether a printer kept the size.</summary>
     public const double RulerMm = 50;
@@ -32,20 +32,20 @@ internal sealed class TubeDrawing
     /// <summary>Letters that stand for kinds of pieces whose names do not fit inside them.</summary>
     public IReadOnlyList<(string Letter, PieceEntry Piece)> Key { get; }
 
-    private TubeDrawing(IReadOnlyList<TubePart> parts, TubeEntry tube, double?[] cgs)
+    private TubeDrawing(IReadOnlyList<TubePart> parts, TubeEntry tube, double?[] cgs, double paperMm)
     {
         (this.parts, this.tube) = (parts, tube);
         double[] ends = [tube.CentreMm - tube.LengthMm / 2, tube.CentreMm + tube.LengthMm / 2, .. cgs.OfType<double>().Where(double.IsFinite)];
         (low, double span) = (ends.Min(), ends.Max() - ends.Min());
-        scale = Scales.FirstOrDefault(s => span / s <= PaperMm - 2, span / (PaperMm - 2));
-        width = Math.Min(PaperMm, Math.Max(LeastWidthMm, span / scale + 2 * EdgeMm));
+        scale = Scales.FirstOrDefault(s => span / s <= paperMm - 2, span / (paperMm - 2));
+        width = Math.Min(paperMm, Math.Max(LeastWidthMm, span / scale + 2 * EdgeMm));
         left = (width - span / scale) / 2;
         Key = [.. parts.Where(p => p.Piece is not null).GroupBy(p => PieceRun.Kind(p.Piece!)).Where(g => Inside(g.First()) is null).Select((g, i) => (Letter(i), g.Key))];
     }
 
     /// <summary>The drawing; null where there is nothing to draw or no tube to draw it in.</summary>
-    public static TubeDrawing? Of(FittingEntry fitting, TubeEntry? tube, double? bareCgMm) =>
-        TubePart.Of(fitting, tube) is { } parts ? new TubeDrawing(parts, tube!, [bareCgMm, fitting.CgMm]) : null;
+    public static TubeDrawing? Of(FittingEntry fitting, TubeEntry? tube, double? bareCgMm, double paperMm) =>
+        TubePart.Of(fitting, tube) is { } parts ? new TubeDrawing(parts, tube!, [bareCgMm, fitting.CgMm], paperMm) : null;
 
     /// <summary>The letter of a piece; empty where its name stands in it.</summary>
     public string LetterOf(PieceEntry piece) => Key.FirstOrDefault(k => k.Piece == PieceRun.Kind(piece)).Letter ?? "";
@@ -57,7 +57,7 @@ internal sealed class TubeDrawing
     public Html Svg(double? bareCgMm, double? cgMm, string id)
     {
         svg.Clear();
-        (List<(double X, string Text)> above, int rows) = Above();
+        (List<(double X, string Text)> above, int rows) = Above(bareCgMm is { } bare ? X(bare) : double.NaN);
         double top = (bareCgMm is null ? 7 : 11) + rows * RowMm, bore = tube.BoreMm / scale, bottom = top + bore, axis = bottom + (cgMm is null ? 2 : 6.5), ruler = axis + 14.5;
         double from = X(tube.CentreMm - tube.LengthMm / 2), until = X(tube.CentreMm + tube.LengthMm / 2);
         Text(from, 3.6, "front", "start", SmallMm, "soft");
@@ -73,8 +73,8 @@ internal sealed class TubeDrawing
             Text(x, top - 1 - RowMm * Row(above, x, text), text, "middle", SmallMm, "halo");
         }
         Axis(axis, from, until);
-        Mark(bareCgMm, 7.2, top, bottom, "without ballast: CG ");
-        Mark(cgMm, bottom + 4.6, bottom, top, "with ballast: CG ");
+        Mark(bareCgMm, 7.2, top, "without ballast: CG ");
+        Mark(cgMm, bottom + 4.6, bottom, "with ballast: CG ");
         Ruler(ruler);
         double height = ruler + 6;
         string inside = string.Join(", ", parts.Select(p => p.Piece is { } piece ? $"{PieceRun.Name(piece)} {FittingWords.Grams(piece.MassG)}" : $"spacer {FittingWords.Mm(p.LengthMm)}"));
@@ -122,7 +122,7 @@ internal sealed class TubeDrawing
         new[] { $"spacer {FittingWords.Mm(part.LengthMm)}", FittingWords.Mm(part.LengthMm), Estimate.Number(part.LengthMm, 1) }.FirstOrDefault(t => Fits(t, part));
 
     /// <summary>What does not fit inside stands above, pieces alike and together named once.</summary>
-    private (List<(double X, string Text)> Labels, int Rows) Above()
+    private (List<(double X, string Text)> Labels, int Rows) Above(double arrowX)
     {
         List<(double X, string Text)> labels = [];
         for (int i = 0, next; i < parts.Count; i = next)
@@ -147,6 +147,13 @@ internal sealed class TubeDrawing
             }
             string letter = LetterOf(piece);
             labels.Add((X((part.FromMm + parts[next - 1].FromMm + parts[next - 1].LengthMm) / 2), next - i > 1 ? string.Create(CultureInfo.InvariantCulture, $"{next - i} × {letter}") : letter));
+        }
+        // The arrow of the bare balance comes down there.
+        for (int i = 0; i < labels.Count; i++)
+        {
+            (double x, string text) = labels[i];
+            double clear = WidthMm(text, SmallMm) / 2 + 1.8;
+            labels[i] = Math.Abs(x - arrowX) < clear ? (x < arrowX ? arrowX - clear : arrowX + clear, text) : (x, text);
         }
         return (labels, labels.Count == 0 ? 0 : 1 + labels.Max(l => Row(labels, l.X, l.Text)));
     }
@@ -173,15 +180,16 @@ internal sealed class TubeDrawing
         return 0;
     }
 
-    private void Mark(double? cgMm, double labelY, double near, double far, string said)
+    /// <summary>Where the centre of gravity is: an arrow that ends at the wall, so that it crosses out no name.</summary>
+    private void Mark(double? cgMm, double labelY, double wall, string said)
     {
         if (cgMm is not { } cg || !double.IsFinite(cg))
         {
             return;
         }
-        double x = X(cg), down = near > labelY ? 1 : -1, from = down > 0 ? labelY - 2.4 : labelY;
-        Path($"M{N(x)} {N(down > 0 ? labelY : near + 2.6)}V{N(far + 0.4 * down)}", "cg");
-        svg.Append($"<path class=\"cg-head\" d=\"M{N(x - 1.3)} {N(down > 0 ? from : near + 3)}h2.6l-1.3 {N(2.4 * down)}z\"/>");
+        double x = X(cg), down = wall > labelY ? 1 : -1, tip = wall - 0.5 * down;
+        Path($"M{N(x)} {N(labelY - (down > 0 ? 2.2 : 0))}V{N(tip - 2 * down)}", "cg");
+        svg.Append($"<path class=\"cg-head\" d=\"M{N(x - 1.2)} {N(tip - 2.2 * down)}h2.4L{N(x)} {N(tip)}z\"/>");
         string text = said + FittingWords.Mm(cg).Replace('\u00A0', ' ');
         bool right = x + 2.4 + WidthMm(text, TextMm) <= width;
         Text(right ? x + 2.4 : x - 2.4, labelY, text, right ? "start" : "end", TextMm, "halo");

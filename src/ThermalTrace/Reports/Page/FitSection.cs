@@ -15,8 +15,8 @@ internal static class FitSection
         AirframeEntry airframe = doc.Airframe;
         Html answer = best is null ? Html.Empty : Html.Of($"""
             <p class="fit">{Phrase.Marked(FittingWords.Headline(best))}.</p>
-            {FittingTables.Drawing(best, airframe.BallastTube, airframe.CgMm, "fit")}
-            {FittingTables.Places(best, airframe.BallastTube, airframe.CgMm)}
+            {FittingTables.Drawing(best, airframe.BallastTube, airframe.CgMm, "fit", TubeDrawing.ReportPaperMm)}
+            {FittingTables.Places(best, airframe.BallastTube, airframe.CgMm, TubeDrawing.ReportPaperMm)}
             {FittingTables.Totals(best, airframe, airframe.CgMm, cgLimitsMm: null)}
             """);
         string[] cautions = [.. (best is null ? doc.Fittings : [best]).SelectMany(f => f.Cautions).Distinct()];

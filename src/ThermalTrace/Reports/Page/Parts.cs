@@ -55,7 +55,7 @@ internal static class Parts
     }
 
     /// <summary>Words read from the left, numbers line up at the right.</summary>
-    private static Html Cell(Html cell) => cell.Source is [var first, ..] && char.IsAsciiLetter(first)
+    private static Html Cell(Html cell) => (cell.Source is [var first, ..] && char.IsAsciiLetter(first)) || cell.Source.StartsWith("<span class=\"name\">", StringComparison.Ordinal)
         ? Html.Of($"<td class=\"words\">{cell}</td>")
         : Html.Of($"<td>{cell}</td>");
 

@@ -141,9 +141,9 @@ internal static class ExamplePieces
             SpacerFrontMm = tube is null ? null : Math.Round(offset, 2),
             SpacerRearMm = tube is null ? null : Math.Round(tube.LengthMm - length - offset, 2),
             CgMm = cg,
-            CgChordPercent = cg / 1.86,
+            CgChordPercent = 100 * cg / (airframe.WingAreaDm2 * 10_000 / airframe.WingSpanMm),
             CgShiftMm = cg - bareCgMm,
-            StaticMarginPercent = (91.0 - cg) / 1.86,
+            StaticMarginPercent = 100 * (bareCgMm + 15 - cg) / (airframe.WingAreaDm2 * 10_000 / airframe.WingSpanMm),
             PitchInertiaAddedKgM2 = added,
             PitchPeriodRatio = added is { } a ? new Interval(Math.Sqrt(1 + a / usual), Math.Sqrt(1 + a / usual / 2.25), Math.Sqrt(1 + a / usual * 2.25)) : Interval.Unknown,
             AsWished = true,
@@ -190,6 +190,11 @@ internal static class ExamplePieces
     {
         double root = Math.Sqrt(1 + ballastG / bareG);
         Interval Around(double value, double half) => new(value, value - half, value + half);
-        return new MassEffectEntry(ballastG, bareG + ballastG, Around(4.7 * root, 0.3), Around(5.4 * root, 0.4), Around(7.1 * root, 0.5), Around(6.2 * root * root, 0.9), Around(54 / root, 5), "prediction");
+        return new MassEffectEntry(ballastG, bareG + ballastG, Around(4.7 * root, 0.3), Around(5.4 * root, 0.4), Around(7.1 * root, 0.5), Around(6.2 * root * root, 0.9), Around(54 / root, 5), "prediction")
+        {
+            SpeedRatio = root,
+            LaunchHeightRatio = new Interval(1 / root, 1 / (root * root), 1),
+            LaunchFrom = "usual",
+        };
     }
 }
