@@ -115,10 +115,10 @@ internal static class FittingWords
         ? new Interval(100 * (periodRatio.Value!.Value - 1), 100 * (periodRatio.Low!.Value - 1), 100 * (periodRatio.High!.Value - 1))
         : Interval.Unknown;
 
-    /// <summary>What one of several ways gains and costs, and what is to be minded of it alone.</summary>
+    /// <summary>What one of several ways gains and costs, as a sentence; by how much it misses the wish is in it.</summary>
     public static string Cost(FittingEntry other)
     {
         string tradeOff = other.TradeOff.Trim();
-        return string.Join(" ", new[] { tradeOff.Length == 0 || tradeOff[^1] == '.' ? tradeOff : Words.Capital(tradeOff) + "." }.Concat(other.Cautions).Where(s => s.Length > 0));
+        return tradeOff.Length == 0 || tradeOff[^1] == '.' ? tradeOff : Words.Capital(tradeOff) + ".";
     }
 }

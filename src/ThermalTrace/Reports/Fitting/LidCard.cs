@@ -32,7 +32,7 @@ internal static class LidCard
         widths[2] = InnerMm - widths.Sum();
         string facts = Facts(document);
         double under = LineMm * (names.Lines(InnerMm, TextMm) + Math.Floor(TubeDrawing.WidthMm(facts, TextMm) / InnerMm) + Math.Floor(TubeDrawing.WidthMm(Words.Tame(document.Airframe.Name), NameMm, bold: true) / (InnerMm - 15)));
-        Row[][] cards = Divided(rows, widths[2] - CellMm, RowsMm - Math.Min(MostUnderMm, under));
+        Row[][] cards = Divided(rows, widths[2] - CellMm - 0.2, RowsMm - Math.Min(MostUnderMm, under));
         return Html.Join(cards.Select((card, i) => Html.Of($"""
             <div class="card">
             <p class="who"><b>{Html.Foreign(document.Airframe.Name)}</b>{(cards.Length > 1 ? Html.Of($" <span>{i + 1} of {cards.Length}</span>") : Html.Empty)}</p>

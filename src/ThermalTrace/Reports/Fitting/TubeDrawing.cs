@@ -234,7 +234,8 @@ internal sealed class TubeDrawing
     /// <summary>Of a line of text, mm; letters that the font does not have are taken as wide as they are high.</summary>
     public static double WidthMm(string text, double sizeMm, bool bold = false)
     {
-        string known = string.Concat(text.Where(c => c <= '\u024F' || c is '…' or '’' or '–'));
+        // Every digit as the widest: tables set them all alike.
+        string known = string.Concat(text.Where(c => c <= '\u024F' || c is '…' or '’' or '–').Select(c => char.IsAsciiDigit(c) ? '0' : c));
         return (PictureFont.WidthPx(known, 100, bold) / 100 + (text.Length - known.Length)) * sizeMm;
     }
 
