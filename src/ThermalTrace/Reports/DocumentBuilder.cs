@@ -44,7 +44,7 @@ internal static class DocumentBuilder
                 Why = Sentences.Why(outcome),
                 FlyNext = Sentences.FlyNext(outcome, measured),
             },
-            Fittings = FittingEntries.Best(session.Airframe, outcome.Outcomes.Select(o => o.Option.BallastG), CancellationToken.None),
+            Fittings = FittingEntries.All(session.Airframe, outcome.Outcomes.Select(o => o.Option.BallastG), CancellationToken.None),
             Evidence = SessionEvidence.Of(session, flights, drag),
             Diagnostics = DiagnosticsEntries.Of(session, flights, drag, verdict, diagnosis),
             Limits = [.. Doubts.Of(session, flights, diagnosis), .. Limits.Of(session, flights, drag, verdict)],
@@ -57,11 +57,7 @@ internal static class DocumentBuilder
 
     /// <summary>The airframe as documents list it.</summary>
     public static AirframeEntry Airframe(Airframe airframe) => new(airframe.Name, airframe.WingSpanMm, airframe.WingAreaDm2, airframe.UnballastedMassG,
-        airframe.MaxFlyingMassG, airframe.Launch?.ToString().ToLowerInvariant())
-    {
-        CgMm = airframe.CgMm,
-        BallastTube = airframe.BallastTube is { } tube ? new TubeEntry(tube.BoreMm, tube.LengthMm, tube.CentreMm) : null,
-    };
+        airframe.MaxFlyingMassG, airframe.Launch?.ToString().ToLowerInvariant());
 
     private static OptionEntry Option(OptionOutcome outcome, IReadOnlyList<FlownFlight> flights, Drag drag, IReadOnlyList<PolarEntry> polars)
     {

@@ -28,22 +28,15 @@ public sealed record ResultsDocument
     public required IReadOnlyList<PolarEntry> Polars { get; init; }
     public required ModelEntry Model { get; init; }
     public required ComparisonEntry Comparison { get; init; }
-    /// <summary>How to fit each option of the comparison that needs pieces; empty where the airframe lists none.</summary>
-    // Documents of earlier programs lack the key, and the reader then hands over null in spite of the initializer.
-    public IReadOnlyList<FittingEntry> Fittings { get => field ?? []; init; } = [];
+    /// <summary>How to fit each option of the comparison that needs pieces; null where the airframe lists none that can be fitted, and in documents of earlier programs.</summary>
+    public FittingsEntry? Fittings { get; init; }
     public required SessionEvidence Evidence { get; init; }
     /// <summary>How well the session hangs together; null in documents of earlier programs.</summary>
     public DiagnosticsEntry? Diagnostics { get; init; }
     public required IReadOnlyList<string> Limits { get; init; }
 }
 
-public sealed record AirframeEntry(string Name, double WingSpanMm, double WingAreaDm2, double UnballastedMassG, double? MaxFlyingMassG, string? Launch)
-{
-    /// <summary>Without ballast, aft of the wing root's leading edge; null where not given, and in documents of earlier programs.</summary>
-    public double? CgMm { get; init; }
-    /// <summary>Where ballast goes; null where not given, and in documents of earlier programs.</summary>
-    public TubeEntry? BallastTube { get; init; }
-}
+public sealed record AirframeEntry(string Name, double WingSpanMm, double WingAreaDm2, double UnballastedMassG, double? MaxFlyingMassG, string? Launch);
 
 public sealed record LogEntry(string File, string Sha256, int Rows, double RateHz, IReadOnlyList<ChannelEntry> Channels, IReadOnlyList<ProblemEntry> Problems);
 

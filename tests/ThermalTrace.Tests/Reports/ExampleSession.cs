@@ -77,7 +77,7 @@ internal sealed record ExampleSession
     {
         (PieceEntry brass, PieceEntry tungsten, PieceEntry other) = (ExamplePieces.Brass15, ExamplePieces.Tungsten5, ExamplePieces.Brass8 with { Name = bare.Airframe.Name, MassG = 5 });
         (TubeEntry tube, double cg, IReadOnlyList<FittingEntry> fittings) = ExamplePieces.ForSession(bare.Airframe, (40, [brass, tungsten, other, brass]), (80, [brass, brass, tungsten, tungsten, brass, brass]));
-        return bare with { Airframe = bare.Airframe with { CgMm = cg, BallastTube = tube }, Fittings = fittings };
+        return bare with { Fittings = new FittingsEntry(tube, cg, [], fittings) };
     }
 
     private ResultsDocument Bare() => new()

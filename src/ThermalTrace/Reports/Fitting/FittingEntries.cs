@@ -41,6 +41,16 @@ internal static class FittingEntries
             .Select(a => Of(airframe, a.AskedG, 0, a.Ways[0], null, []))];
     }
 
+    /// <summary>The same for a document; null where there is none.</summary>
+    public static FittingsEntry? All(Airframe airframe, IEnumerable<double> askedG, CancellationToken cancel) =>
+        Best(airframe, askedG, cancel) is { Count: > 0 } options ? new FittingsEntry(Tube(airframe), airframe.CgMm, Limits(airframe), options) : null;
+
+    /// <summary>The tube as documents list it.</summary>
+    public static TubeEntry? Tube(Airframe airframe) => airframe.BallastTube is { } tube ? new TubeEntry(tube.BoreMm, tube.LengthMm, tube.CentreMm) : null;
+
+    /// <summary>The limits of the centre of gravity as documents list them.</summary>
+    public static IReadOnlyList<double> Limits(Airframe airframe) => airframe.CgLimitsMm is { } limits ? [limits.ForwardMm, limits.AftMm] : [];
+
     /// <summary>One way.</summary>
     /// <param name="airframe">The model.</param>
     /// <param name="askedG">What was asked for.</param>

@@ -33,6 +33,13 @@ public record FittingEntry
     public required IReadOnlyList<string> Cautions { get; init; }
 }
 
+/// <summary>Ways to fit several masses into one model.</summary>
+/// <param name="Tube">Null where none is given.</param>
+/// <param name="BareCgMm">Without ballast; null where not given.</param>
+/// <param name="CgLimitsMm">Forward and aft; empty where not given.</param>
+/// <param name="Options">The best way for each mass.</param>
+public sealed record FittingsEntry(TubeEntry? Tube, double? BareCgMm, IReadOnlyList<double> CgLimitsMm, IReadOnlyList<FittingEntry> Options);
+
 /// <summary>A piece at its place.</summary>
 /// <param name="CentreMm">Its middle; null where there is no tube to place it in.</param>
 public sealed record PieceEntry(string Name, string Material, double MassG, double DiameterMm, double LengthMm, double? CentreMm);

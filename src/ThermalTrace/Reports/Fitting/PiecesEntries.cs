@@ -23,9 +23,9 @@ internal static class PiecesEntries
         {
             Program = DocumentBuilder.Program,
             Airframe = DocumentBuilder.Airframe(airframe),
-            Tube = airframe.BallastTube is { } tube ? new TubeEntry(tube.BoreMm, tube.LengthMm, tube.CentreMm) : null,
+            Tube = FittingEntries.Tube(airframe),
             BareCgMm = airframe.CgMm,
-            CgLimitsMm = airframe.CgLimitsMm is { } limits ? [limits.ForwardMm, limits.AftMm] : [],
+            CgLimitsMm = FittingEntries.Limits(airframe),
             CgForwardMm = forwardMm,
             BallastAskedG = askedG,
             BallastG = best?.BallastG,

@@ -7,26 +7,25 @@ internal static class FitSection
 {
     public static Html Write(ResultsDocument doc)
     {
-        if (doc.Fittings.Count == 0)
+        if (doc.Fittings is not { } fittings)
         {
             return Html.Empty;
         }
-        FittingEntry? best = doc.Comparison.BestBallastG is { } mass ? doc.Fittings.FirstOrDefault(f => Math.Abs((f.BallastAskedG ?? f.BallastG ?? double.NaN) - mass) < FittingWords.Shown) : null;
-        AirframeEntry airframe = doc.Airframe;
+        FittingEntry? best = doc.Comparison.BestBallastG is { } mass ? fittings.Options.FirstOrDefault(f => Math.Abs((f.BallastAskedG ?? f.BallastG ?? double.NaN) - mass) < FittingWords.Shown) : null;
         Html answer = best is null ? Html.Empty : Html.Of($"""
             <p class="fit">{Phrase.Marked(FittingWords.Headline(best))}.</p>
-            {FittingTables.Drawing(best, airframe.BallastTube, airframe.CgMm, "fit", TubeDrawing.ReportPaperMm)}
-            {FittingTables.Places(best, airframe.BallastTube, airframe.CgMm, TubeDrawing.ReportPaperMm)}
-            {FittingTables.Totals(best, airframe, airframe.CgMm, cgLimitsMm: null)}
+            {FittingTables.Drawing(best, fittings.Tube, fittings.BareCgMm, "fit", TubeDrawing.ReportPaperMm)}
+            {FittingTables.Places(best, fittings.Tube, fittings.BareCgMm, TubeDrawing.ReportPaperMm)}
+            {FittingTables.Totals(best, doc.Airframe, fittings.BareCgMm, fittings.CgLimitsMm)}
             """);
-        string[] cautions = [.. (best is null ? doc.Fittings : [best]).SelectMany(f => f.Cautions).Distinct()];
+        string[] cautions = [.. (best is null ? fittings.Options : [best]).SelectMany(f => f.Cautions).Distinct()];
         Html mind = cautions.Length == 0 ? Html.Empty : Html.Of($"<p class=\"caution\"><b>Mind.</b> {Words.Tame(string.Join(" ", cautions))}</p>");
-        return Parts.Section("fit", "Fit it", Html.Of($"{answer}{Others(doc, best)}{mind}"));
+        return Parts.Section("fit", "Fit it", Html.Of($"{answer}{Others(fittings, best)}{mind}"));
     }
 
-    private static Html Others(ResultsDocument doc, FittingEntry? best)
+    private static Html Others(FittingsEntry fittings, FittingEntry? best)
     {
-        FittingEntry[] others = [.. doc.Fittings.Where(f => f != best && f.Pieces.Count > 0)];
+        FittingEntry[] others = [.. fittings.Options.Where(f => f != best && f.Pieces.Count > 0)];
         return others.Length == 0 ? Html.Empty : Parts.Table(best is null ? "How to fit each choice" : "How to fit the other choices",
             [Parts.Head("Ballast"), Parts.Head("Pieces, from the front"), Parts.Head("Spacers, front and rear", "mm"), Parts.Head("CG moves", "mm")],
             others.Select(f => (false, (IReadOnlyList<Html>)
