@@ -1,4 +1,5 @@
 using ThermalTrace.Ballast;
+using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Reports.Stick;
 using ThermalTrace.Sessions;
 
@@ -7,15 +8,22 @@ namespace ThermalTrace;
 /// <summary>What to build for the ballast tube. docs/stick.md.</summary>
 public static class BallastStick
 {
+    private const int Seed = 1;
+
+    // Sums split between threads round differently from machine to machine; the same input must give the same bytes.
+    static BallastStick() => MathNet.Numerics.Control.UseSingleThread();
+
     /// <summary>Looks for sticks.</summary>
-    /// <param name="airframe">The model.</param>
+    /// <param name="season">What is known of the model: its speeds come from it.</param>
     /// <param name="asked">How heavy, and what of.</param>
     /// <exception cref="Units.UnusableInputException">No tube, or heavier than the model may fly.</exception>
-    public static StickDocument Run(Airframe airframe, StickAsked asked)
+    public static StickDocument Run(Season season, StickAsked asked)
     {
-        ArgumentNullException.ThrowIfNull(airframe);
+        ArgumentNullException.ThrowIfNull(season);
         ArgumentNullException.ThrowIfNull(asked);
+        Airframe airframe = season.Airframe;
         BallastTube tube = StickChecks.Tube(airframe, asked);
-        return StickEntries.Of(airframe, tube, asked, StickMaker.Make(airframe, tube, asked), ThrowLoad.Of(airframe, asked));
+        return StickEntries.Of(airframe, tube, asked, StickMaker.Make(airframe, tube, asked), ThrowLoad.Of(airframe, asked),
+            MassEffectEntries.Of(season.Model, [0, asked.BallastG], Seed));
     }
 }

@@ -16,7 +16,6 @@ internal static class StickCommand
 
     public static Command Create(Terminal terminal)
     {
-        Option<string> airframe = new("--airframe") { HelpName = "AIRFRAME", Description = "An airframe.json, or a folder that holds one.", Required = true };
         Option<double?> ballast = new("--ballast")
         {
             HelpName = "G",
@@ -58,10 +57,12 @@ internal static class StickCommand
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print at full size; only such a page is ever replaced." };
         Option<string?> picture = new("--svg") { HelpName = "FILE.svg", Description = "Writes the drawing of the best stick alone, at full size; only such a drawing is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("stick", "Tells which ballast stick to build for the tube: of what, how thick and long, where it lies, what it costs.")
+        Command command = new("stick", "Tells which ballast stick to build for the tube: of what, how thick and long, where it lies, what it costs.");
+        SeasonOptions season = new(command);
+        foreach (Option option in (Option[])[ballast, forward, materials, diameter, speed, radius, page, picture, json])
         {
-            airframe, ballast, forward, materials, diameter, speed, radius, page, picture, json,
-        };
+            command.Options.Add(option);
+        }
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string? sheet = parsed.GetValue(page), drawing = parsed.GetValue(picture);
@@ -74,7 +75,7 @@ internal static class StickCommand
                 ThrowSpeedMps = parsed.GetValue(speed),
                 ThrowRadiusM = parsed.GetValue(radius),
             };
-            StickDocument document = BallastStick.Run(SessionFolder.ReadAirframe(parsed.GetRequiredValue(airframe)), asked);
+            StickDocument document = BallastStick.Run(season.Season(terminal, parsed, season.Airframe(parsed), whole: false, cancel).Season, asked);
             if (drawing is not null && !document.Options.Any(o => o.Fits))
             {
                 throw new UnusableInputException($"--svg {drawing}: no stick of that mass fits the tube, so there is nothing to draw; without --svg the answer says what would fit");

@@ -43,7 +43,7 @@ public static class PiecesPage
             {Alternatives(document)}
             {Card(document)}
             {Stock(document.Stock)}
-            {Effects(document.Effects)}
+            {EffectTable.Section(document.Effects)}
             {Mind(document)}
             </main>
             </body>
@@ -82,17 +82,6 @@ public static class PiecesPage
     private static Html Stock(StockEntry? stock) => stock is null ? Html.Empty : Html.Of($"""
         <section><h2>What the pieces make</h2><ul>{Html.Join(StockSentences.Of(stock).Select(s => Html.Of($"<li>{s}</li>")))}</ul></section>
         """);
-
-    private static Html Effects(IReadOnlyList<MassEffectEntry> effects)
-    {
-        IReadOnlyList<EffectRow> rows = EffectRow.Known(effects);
-        return rows.Count == 0 ? Html.Empty : Html.Of($"""
-            <section><h2>What the mass does</h2>
-            {Parts.Table("Expected in level flight and in the circle", [Parts.Head(""), .. effects.Select(e => Parts.Head(EffectRow.Head(e), $"{FittingWords.Grams(e.FlyingMassG)} all up"))],
-                rows.Select(r => (false, (IReadOnlyList<Html>)[Html.Of($"{r.Name} <span class=\"unit\">{r.Unit}</span>"), .. effects.Select(e => Parts.Estimated(r.Of(e), r.Decimals(effects)))])))}
-            <p class="small">{EffectRow.Basis(effects)}</p></section>
-            """);
-    }
 
     private static Html Mind(PiecesDocument document) => document.Cautions is not { Count: > 0 } cautions ? Html.Empty : Html.Of($"""
         <section class="mind"><h2>Mind</h2><ul>{Html.Join(cautions.Select(c => Html.Of($"<li>{Words.Tame(c)}</li>")))}</ul></section>

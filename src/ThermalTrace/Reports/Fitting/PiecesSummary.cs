@@ -45,7 +45,7 @@ public static class PiecesSummary
         Listed("What else would do:", document.Alternatives.Select(a => $"{Phrase.Plain(FittingWords.Other(a))} {FittingWords.Cost(a)}".TrimEnd()));
         Steps(text, document, columns);
         Listed("What the pieces make:", document.Stock is { } stock ? StockSentences.Of(stock) : []);
-        Effects(text, document.Effects, columns);
+        EffectTable.Write(text, document.Effects, columns);
         Listed("Mind:", document.Cautions);
         return text.ToString();
     }
@@ -134,29 +134,5 @@ public static class PiecesSummary
         {
             PlainSummary.Paragraph(text, "(Spacers: mm in front / behind. Masses in g.)", columns);
         }
-    }
-
-    private static void Effects(StringBuilder text, IReadOnlyList<MassEffectEntry> effects, int columns)
-    {
-        IReadOnlyList<EffectRow> rows = EffectRow.Known(effects);
-        if (rows.Count == 0)
-        {
-            return;
-        }
-        text.Append('\n');
-        List<string[]> table = [["", .. effects.Select(EffectRow.Head)]];
-        table.AddRange(rows.Select(r => (string[])[$"{r.Name}, {r.Unit}", .. effects.Select(e => Estimate.Plain(r.Of(e), r.Decimals(effects)))]));
-        if (TextColumns.Width(table) <= columns)
-        {
-            TextColumns.Write(text, table, left: 1);
-        }
-        else
-        {
-            foreach (EffectRow row in rows)
-            {
-                PlainSummary.Paragraph(text, $"{row.Name}, {row.Unit}: " + string.Join("; ", effects.Select(e => $"{EffectRow.Head(e)} {Estimate.Plain(row.Of(e), row.Decimals(effects))}")), columns, "  ");
-            }
-        }
-        PlainSummary.Paragraph(text, EffectRow.Basis(effects), columns);
     }
 }

@@ -34,6 +34,8 @@ public sealed record StickDocument
     public required IReadOnlyList<StickOptionEntry> Options { get; init; }
     /// <summary>Sideways in a discus launch; null for other launches.</summary>
     public required ThrowLoadEntry? ThrowLoad { get; init; }
+    /// <summary>Without ballast and with it.</summary>
+    public required IReadOnlyList<MassEffectEntry> Effects { get; init; }
     /// <summary>That hold for all options.</summary>
     public required IReadOnlyList<string> Cautions { get; init; }
 }

@@ -11,19 +11,19 @@ internal static class StickEntries
     // Beyond a tenth of its own mass a stick is not what is written on it, whatever the model feels. Common practice, no source.
     private const double MostTolerance = 0.1;
 
-    public static StickDocument Of(Airframe airframe, BallastTube tube, StickAsked asked, IReadOnlyList<Ballast.Stick> sticks, ThrowLoad? load)
+    public static StickDocument Of(Airframe airframe, BallastTube tube, StickAsked asked, IReadOnlyList<Ballast.Stick> sticks, ThrowLoad? load, IReadOnlyList<MassEffectEntry> effects)
     {
         double tolerance = ToleranceG(airframe, asked);
         return new StickDocument
         {
             Program = DocumentBuilder.Program,
             Airframe = DocumentBuilder.Airframe(airframe),
-            Tube = new TubeEntry(tube.BoreMm, tube.LengthMm, tube.CentreMm),
+            Tube = FittingEntries.Tube(airframe)!,
             BallastAskedG = asked.BallastG,
             FlyingMassG = airframe.UnballastedMassG + asked.BallastG,
             CgForwardMm = asked.CgForwardMm,
             BareCgMm = airframe.CgMm,
-            CgLimitsMm = airframe.CgLimitsMm is { } limits ? [limits.ForwardMm, limits.AftMm] : [],
+            CgLimitsMm = FittingEntries.Limits(airframe),
             BarePitchInertiaKgM2 = Of(PitchResponse.BareKgM2(airframe)),
             BarePitchInertiaGiven = airframe.PitchInertiaKgM2 is not null,
             MassToleranceG = tolerance,
@@ -34,6 +34,7 @@ internal static class StickEntries
             ],
             ThrowLoad = load is null ? null
                 : new ThrowLoadEntry(Of(load.SpeedMps), asked.ThrowSpeedMps is not null, Of(load.RadiusM), asked.ThrowRadiusM is not null, Of(load.ForceN), Of(load.Weights)),
+            Effects = effects,
             Cautions =
             [
                 .. StickSentences.Unknown(airframe), .. BallastCautions.Always, .. BallastCautions.ForLaunch(airframe.Launch),

@@ -1,3 +1,4 @@
+using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Reports.Page;
 
 namespace ThermalTrace.Reports.Stick;
@@ -71,6 +72,7 @@ public static class StickPage
             {(load.Length > 0 ? Html.Of($"<p>{load}</p>") : Html.Empty)}
             </section>
             {Html.Join(fit.Select(o => Made(document, o)))}
+            <div class="wide">{EffectTable.Section(document.Effects)}</div>
             </main>
             </body>
             </html>

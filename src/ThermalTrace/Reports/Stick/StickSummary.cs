@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using ThermalTrace.Reports.Fitting;
 
 namespace ThermalTrace.Reports.Stick;
 
@@ -42,6 +43,7 @@ public static class StickSummary
             text.Append('\n');
             Say(load);
         }
+        EffectTable.Write(text, document.Effects, columns);
         text.Append('\n');
         Say("Mind:");
         foreach (string caution in Cautions(document))

@@ -13,7 +13,7 @@ public sealed class StickDocumentTests
     internal static readonly Airframe Tansy = StickMakerTests.Tansy;
 
     internal static StickDocument Run(Airframe? airframe = null, double grams = 45, double forward = 0, double? diameter = null, params Material[] materials) =>
-        BallastStick.Run(airframe ?? Tansy, new StickAsked { BallastG = grams, CgForwardMm = forward, DiameterMm = diameter, Materials = materials.Length > 0 ? materials : Materials.Usual });
+        BallastStick.Run(Season.Tune(airframe ?? Tansy, []), new StickAsked { BallastG = grams, CgForwardMm = forward, DiameterMm = diameter, Materials = materials.Length > 0 ? materials : Materials.Usual });
 
     [Fact]
     public void Json_HasTheContractsKeys()
