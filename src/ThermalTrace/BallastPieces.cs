@@ -45,7 +45,7 @@ public static class BallastPieces
         PieceCheck.Require(airframe, asked.BallastG, shift);
         PieceFitter fitter = new(airframe, shift, PieceCheck.HeaviestG(airframe));
         IReadOnlyList<FittingEntry> ways = asked.BallastG is { } ballast ? FittingEntries.Ways(airframe, fitter, ballast, shift, Ways, cancel) : [];
-        double limit = Math.Min(StockSense.LimitG(airframe), fitter.HeaviestSumG);
+        double limit = StockSums.Of(airframe, StockSense.LimitG(airframe))[^1].MassG; // the heaviest that goes into the tube
         bool steps = asked.AllSteps || asked.BallastG is null;
         return PiecesEntries.Document(season.Model, asked.BallastG, asked.CgForwardMm, ways, steps ? Steps(airframe, fitter, limit, asked.StepG, shift, cancel) : [],
             steps ? StockEntries.Of(airframe, cancel) : null, Seed);

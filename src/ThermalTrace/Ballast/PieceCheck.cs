@@ -48,9 +48,10 @@ internal static class PieceCheck
         }
     }
 
-    /// <summary>Where not even one way keeps the limits.</summary>
-    public static UnusableInputException NoWay(Airframe airframe) => new(Text($"{AirframeFile.Name}: cg_mm {airframe.CgMm:0.##} is outside cg_limits_mm [{airframe.CgLimitsMm?.ForwardMm:0.##}, {airframe.CgLimitsMm?.AftMm:0.##}] ")
-        + "and no ballast in the tube brings the centre of gravity between them; expected the limits, the centre of gravity and the tube in mm from the same datum, the wing root's leading edge");
+    /// <summary>Where not even one way keeps the limits, or none was found before the search was cut short.</summary>
+    public static UnusableInputException NoWay(Airframe airframe, bool proved) => new(Text($"{AirframeFile.Name}: cg_mm {airframe.CgMm:0.##} is outside cg_limits_mm [{airframe.CgLimitsMm?.ForwardMm:0.##}, {airframe.CgLimitsMm?.AftMm:0.##}] ")
+        + (proved ? "and no ballast in the tube brings the centre of gravity between them; " : "and no pieces were found that bring the centre of gravity between them, though not all of so large a stock could be tried; ")
+        + "expected the limits, the centre of gravity and the tube in mm from the same datum, the wing root's leading edge");
 
     /// <summary>What the answer takes for granted, or could not look at.</summary>
     public static IEnumerable<string> Cautions(Airframe airframe, double? askedG)

@@ -27,24 +27,30 @@ internal sealed record PieceAnswer(IReadOnlyList<FittedWay> Ways, bool Proved);
 /// </summary>
 internal sealed class PieceFitter
 {
-    /// <summary>Choices and orders looked at before a search is cut short: about a second.</summary>
-    public const int MostLooks = 4_000_000;
+    /// <summary>
+    /// Orders looked at before a search is cut short, a choice counting as several: half a second or so. Where nothing was found by then, up to twice as many more are looked at.
+    /// </summary>
+    public const int MostLooks = 16_000_000;
 
     /// <summary>Where the stock has more kinds than <see cref="StackOrder.AllOrdersOfKinds"/>, stacks of more pieces than that are worked out to this share of what they add to the pitch inertia.</summary>
     public const double LongStackShare = 5e-3;
 
+    private const double MostBallastG = 100_000;    // twice the most that may be asked for
+    private const int AskEvery = 4096;              // looks between questions whether to go on
+    private const int DearLook = 4;                 // a bound takes as long to work out as four orders, and longer where many kinds are needed to fill it
+    private const int KindsALook = 8;
     private const int SpareWays = 4;                // some of the best are worse than others in every respect, and are left out
     private const double WorthInertiaShare = 0.10;  // less than this of what ballast adds is not worth another mass
-    private const double FarMm = 1e4; // half of the tube's length where there is no tube: nothing ever meets its ends
+    private const double FarMm = 1e10; // half of the tube's length where there is no tube: longer than a million of the longest pieces
 
     private readonly PieceKinds _kinds;
     private readonly PieceSums _sums;
     private readonly StackPlace _place;
     private readonly BallastTube _tube;
     private readonly int _mostUnits;
-    private readonly double _rightG;
-    private readonly double[] _leastDiameterSquare;
-    private readonly int[] _lightest, _heaviest;
+    private readonly double _mostG, _rightG;
+    private readonly double[] _leastDiameterSquare, _heaviestG;
+    private readonly int[] _lightest;
 
     /// <summary>Prepares the search for a model and a wish.</summary>
     /// <param name="airframe">The model, its tube and its stock.</param>
@@ -59,20 +65,20 @@ internal sealed class PieceFitter
         _place = new StackPlace(_tube.CentreMm - _tube.LengthMm / 2, _tube.LengthMm, airframe.UnballastedMassG, cg, shiftMm, known,
             airframe.CgLimitsMm?.ForwardMm ?? double.NegativeInfinity, airframe.CgLimitsMm?.AftMm ?? double.PositiveInfinity);
         double owned = airframe.BallastStock.Where(p => PieceKinds.Fits(p, tube)).Sum(p => p.MassG * p.Count);
-        double most = Math.Min(heaviestG, owned + 1);
-        _kinds = PieceKinds.Of(airframe.BallastStock, tube, most);
-        _mostUnits = (int)Math.Floor((most + FitTolerances.ScaleG * 1e-3) / _kinds.UnitG);
+        _mostG = Math.Min(Math.Min(heaviestG, owned), MostBallastG) + PieceKinds.MassRoundingG;
+        _kinds = PieceKinds.Of(airframe.BallastStock, tube, _mostG);
+        _mostUnits = (int)Math.Floor(_mostG / _kinds.UnitG) + _kinds.SlackUnits + 1;
         _sums = new PieceSums(_kinds.Kinds, _mostUnits);
         _rightG = FitTolerances.RightMassG(airframe.UnballastedMassG);
         int n = _kinds.Kinds.Count;
-        (_leastDiameterSquare, _lightest, _heaviest) = (new double[n + 1], new int[n + 1], new int[n + 1]);
+        (_leastDiameterSquare, _heaviestG, _lightest) = (new double[n + 1], new double[n + 1], new int[n + 1]);
         (_leastDiameterSquare[n], _lightest[n]) = (double.PositiveInfinity, int.MaxValue);
         for (int k = n - 1; k >= 0; k--)
         {
             PieceKind kind = _kinds.Kinds[k];
             _leastDiameterSquare[k] = Math.Min(_leastDiameterSquare[k + 1], kind.DiameterMm * kind.DiameterMm);
             _lightest[k] = Math.Min(_lightest[k + 1], kind.MassUnits);
-            _heaviest[k] = Math.Max(_heaviest[k + 1], kind.MassUnits);
+            _heaviestG[k] = Math.Max(_heaviestG[k + 1], kind.MassG);
         }
     }
 
@@ -84,14 +90,18 @@ internal sealed class PieceFitter
     {
         if (!(askedG > 0))
         {
-            return new PieceAnswer(_place.Allows(0, _place.BareCgMm) ? [Nothing(0, 0)] : [], true);
+            if (_place.Allows(0, _place.BareCgMm))
+            {
+                return new PieceAnswer([Nothing(0, 0)], true);
+            }
+            askedG = 0; // as little as brings the centre of gravity between its limits
         }
         Search search = new(this, askedG, FitAim.AsAsked, most == 1 ? 1 : most + SpareWays, null, cancel);
         search.NearestFirst();
         bool proved = search.Proved;
         if (search.Best is not [{ } first, ..])
         {
-            return new PieceAnswer([], proved);
+            return new PieceAnswer(!proved && _place.Allows(0, _place.BareCgMm) ? [Nothing(askedG, _place.ShiftMm)] : [], proved);
         }
         List<FittedWay> others = [.. search.Best.Skip(1)];
         if (most > 1 && first.Key.Off == 0)
@@ -118,9 +128,6 @@ internal sealed class PieceFitter
         return new PieceAnswer(ways, proved);
     }
 
-    /// <summary>The heaviest sum of pieces, tube's length not looked at, g.</summary>
-    public double HeaviestSumG => _sums.Between(0, _mostUnits).Last() * _kinds.UnitG;
-
     /// <summary>The empty model, which moves its centre of gravity nowhere.</summary>
     private FittedWay Nothing(double askedG, double shiftMm) => new([], 0, _place.LengthMm, 0, _place.CgCounts ? -shiftMm : 0, FitKey.Of(askedG, _rightG, _place.CgCounts ? shiftMm : 0, 0, 0));
 
@@ -130,16 +137,16 @@ internal sealed class PieceFitter
         private readonly IReadOnlyList<PieceKind> _kinds = fitter._kinds.Kinds;
         private readonly StackPlace _place = fitter._place;
         private readonly double _unitG = fitter._kinds.UnitG;
-        private readonly List<FittedWay> _best = [];
+        private readonly List<Found> _best = [];
         private readonly List<(int Kind, int Count)> _chosen = [];
-        private int _looks, _entered;
+        private int _looks, _lastLook = MostLooks, _nextAsked;
         private bool _cutShort;
-        private (int Low, int High) _below, _above;
+        private Window _below, _above;
         private double _leastOffG;
         private int _massStep;
 
         /// <summary>Best first.</summary>
-        public IReadOnlyList<FittedWay> Best => _best;
+        public IReadOnlyList<FittedWay> Best => [.. _best.Select(Placed)];
 
         /// <summary>False where it was cut short.</summary>
         public bool Proved { get; private set; } = true;
@@ -149,7 +156,8 @@ internal sealed class PieceFitter
         /// <summary>Masses one step of the scale after the other, outwards from the one asked for, until no other can be better.</summary>
         public void NearestFirst()
         {
-            int last = (int)Math.Ceiling(Math.Max(askedG, fitter._mostUnits * _unitG) / FitTolerances.ScaleG) + 1;
+            int again = MostLooks;
+            double last = Math.Max(askedG, fitter._mostG) / FitTolerances.ScaleG + 1;
             for (_massStep = 0; _massStep <= last; _massStep++)
             {
                 double near = Math.Max(_massStep - 0.5, 0) * FitTolerances.ScaleG, far = (_massStep + 0.5) * FitTolerances.ScaleG;
@@ -159,30 +167,50 @@ internal sealed class PieceFitter
                     return;
                 }
                 _leastOffG = near;
-                _below = Units(askedG - far, askedG - near);
-                _above = _massStep == 0 ? (0, -1) : Units(askedG + near, askedG + far);
-                if (_massStep == 0)
-                {
-                    _below = Units(askedG - far, askedG + far);
-                }
+                _below = Between(askedG - far, _massStep == 0 ? askedG + far : askedG - near);
+                _above = _massStep == 0 ? Window.None : Between(askedG + near, askedG + far);
                 Begin();
+                if (_cutShort && _best.Count == 0 && _looks < 2 * MostLooks)
+                {
+                    // Masses a little farther may be easy to find; all together no more is looked at than the first time.
+                    (_cutShort, again) = (false, again / 2);
+                    _lastLook = _looks + again;
+                }
+            }
+            if (!Proved && _best.Count == 0)
+            {
+                // The most of the densest first, up to what was asked for, is nearly always an answer; what time is left goes into making it better.
+                (_cutShort, _lastLook) = (false, _looks + MostLooks);
+                InOneGo(0, askedG + fitter._rightG);
             }
         }
 
         /// <summary>Every mass that is right, at once.</summary>
-        public void AllThatAreRight()
+        public void AllThatAreRight() => InOneGo(askedG - fitter._rightG, askedG + fitter._rightG);
+
+        private void InOneGo(double lowG, double highG)
         {
-            _massStep = -1;
-            _leastOffG = 0;
-            (_below, _above) = (Units(askedG - fitter._rightG, askedG + fitter._rightG), (0, -1));
+            (_massStep, _leastOffG) = (-1, 0);
+            (_below, _above) = (Between(lowG, highG), Window.None);
             Begin();
         }
 
-        /// <summary>A little wide: what lies beyond the bound is turned away when its key is known.</summary>
-        private (int, int) Units(double lowG, double highG) =>
-            ((int)Math.Max(Math.Floor(lowG / _unitG - 1e-6), 0), (int)Math.Min(Math.Ceiling(highG / _unitG + 1e-6), fitter._mostUnits));
+        /// <summary>Masses that are looked for.</summary>
+        /// <param name="LowG">From.</param>
+        /// <param name="HighG">To.</param>
+        /// <param name="Low">The least sum of rounded masses that may belong to one; what lies beyond the bounds is turned away when its mass is known.</param>
+        /// <param name="High">The greatest.</param>
+        private readonly record struct Window(double LowG, double HighG, int Low, int High)
+        {
+            public static Window None => new(0, 0, 0, -1);
 
-        private bool Within(int units) => (units >= _below.Low && units <= _below.High) || (units >= _above.Low && units <= _above.High);
+            public bool Holds(int units) => units >= Low && units <= High;
+        }
+
+        private Window Between(double lowG, double highG) => new(Math.Max(lowG - PieceKinds.MassRoundingG, 0), highG + PieceKinds.MassRoundingG,
+            (int)Math.Max(Math.Floor(lowG / _unitG - 1e-3) - fitter._kinds.SlackUnits, 0), (int)Math.Min(Math.Ceiling(highG / _unitG + 1e-3) + fitter._kinds.SlackUnits, fitter._mostUnits));
+
+        private bool Within(int units) => _below.Holds(units) || _above.Holds(units);
 
         private bool Reachable(int kind, int units) => fitter._sums.Any(kind, _below.Low - units, _below.High - units)
             || (_above.High >= _above.Low && fitter._sums.Any(kind, _above.Low - units, _above.High - units));
@@ -191,58 +219,71 @@ internal sealed class PieceFitter
         {
             if (!_cutShort && Reachable(0, 0))
             {
-                Choose(0, new Partial(0, 0, 0, 0, 0, 0));
+                Choose(0, new Partial(0, 0, 0, 0, 0, 0, 0));
             }
         }
 
+        /// <summary>Counts what was looked at; true where that is enough.</summary>
+        private bool Enough(int looks)
+        {
+            _looks += looks;
+            if (_looks >= _nextAsked)
+            {
+                cancel.ThrowIfCancellationRequested();
+                _nextAsked = _looks + AskEvery;
+            }
+            if (_looks > _lastLook)
+            {
+                (Proved, _cutShort) = (false, true);
+            }
+            return _cutShort;
+        }
+
         /// <summary>What is chosen so far.</summary>
-        /// <param name="Units">Mass.</param>
+        /// <param name="Units">Sum of rounded masses.</param>
+        /// <param name="MassG">Mass.</param>
         /// <param name="LengthMm">Length.</param>
         /// <param name="Spread">The least that its length along the stack can bring, g mm²: each piece halved, one half to each side.</param>
         /// <param name="Own">What its thickness brings, g mm².</param>
         /// <param name="FrontMoment">Its moment about the front end, densest piece first: no order has less, g mm.</param>
         /// <param name="Count">Pieces.</param>
-        private readonly record struct Partial(int Units, double LengthMm, double Spread, double Own, double FrontMoment, int Count)
+        private readonly record struct Partial(int Units, double MassG, double LengthMm, double Spread, double Own, double FrontMoment, int Count)
         {
             public Partial With(PieceKind kind, double massG, int units, int count)
             {
                 double density = kind.LinearDensityGMm, longer = LengthMm + massG / density;
-                return new Partial(Units + units, longer, Spread + density * (longer * longer * longer - LengthMm * LengthMm * LengthMm) / 12,
+                return new Partial(Units + units, MassG + massG, longer, Spread + density * (longer * longer * longer - LengthMm * LengthMm * LengthMm) / 12,
                     Own, FrontMoment + density * (longer * longer - LengthMm * LengthMm) / 2, Count + count);
             }
         }
 
+        /// <summary>All completions, those with the most of the densest first, and then what is chosen as it is.</summary>
         private void Choose(int from, Partial chosen)
         {
-            if (++_looks > MostLooks)
+            if (Enough(DearLook))
             {
-                Proved = false;
-                _cutShort = true;
                 return;
             }
-            if ((++_entered & 0xFFF) == 0)
-            {
-                cancel.ThrowIfCancellationRequested();
-            }
+            AddTo(from, chosen);
             if (Within(chosen.Units))
             {
                 Complete(chosen);
             }
+        }
+
+        private void AddTo(int from, Partial chosen)
+        {
             int highest = Math.Max(_below.High, _above.High);
+            double mostG = Math.Max(_below.HighG, _above.HighG);
             for (int k = from; k < _kinds.Count && !_cutShort; k++)
             {
-                if (chosen.Units + fitter._lightest[k] > highest || !Reachable(k, chosen.Units))
+                if (Enough(DearLook) || chosen.Units + fitter._lightest[k] > highest || !Reachable(k, chosen.Units) || Hopeless(k, chosen))
                 {
-                    return; // what comes after k has fewer sums still
-                }
-                if (Hopeless(k, chosen))
-                {
-                    // Later kinds are less dense; but they may be thinner, or heavier so that fewer are needed: look at each.
-                    continue;
+                    return; // what comes after k has fewer sums still, and no better ones
                 }
                 PieceKind kind = _kinds[k];
-                int count = (int)Math.Min(Math.Min(kind.Count, (highest - chosen.Units) / kind.MassUnits), (_place.LengthMm - chosen.LengthMm + PieceKinds.SizeRoundingMm) / kind.LengthMm);
-                for (; count > 0; count--)
+                int count = (int)Math.Min(Math.Min(kind.Count, (mostG - chosen.MassG) / kind.MassG), (_place.LengthMm - chosen.LengthMm + PieceKinds.SizeRoundingMm) / kind.LengthMm);
+                for (; count > 0 && !Enough(DearLook); count--)
                 {
                     int units = count * kind.MassUnits;
                     if (!Reachable(k + 1, chosen.Units + units))
@@ -263,16 +304,15 @@ internal sealed class PieceFitter
         /// <summary>True where no completion from a kind on can be better than what is known.</summary>
         private bool Hopeless(int from, Partial chosen)
         {
-            int lowest = _below.High >= _below.Low && chosen.Units <= _below.High ? _below.Low : _above.Low;
-            int missing = Math.Max(lowest - chosen.Units, 0);
+            double leastG = chosen.Units <= _below.High ? _below.LowG : _above.LowG, missing = Math.Max(leastG - chosen.MassG, 0), rest = missing;
             Partial filled = chosen;
-            double rest = missing * _unitG;
             for (int k = from; rest > 1e-9; k++)
             {
                 if (k == _kinds.Count)
                 {
                     return true;
                 }
+                _looks += k % KindsALook == 0 ? DearLook : 0;
                 PieceKind kind = _kinds[k];
                 double take = Math.Min(rest, kind.Count * kind.MassG);
                 filled = filled.With(kind, take, 0, 0);
@@ -287,15 +327,15 @@ internal sealed class PieceFitter
             {
                 return false;
             }
-            double lightG = Math.Max(lowest, chosen.Units) * _unitG, heavyG = Math.Max(_below.High, _above.High) * _unitG;
+            double lightG = Math.Max(leastG, chosen.MassG), heavyG = Math.Max(Math.Max(_below.HighG, _above.HighG), lightG);
             if (!(lightG > 0))
             {
                 return false;
             }
             (double cgOff, double away) = CgBound(filled.FrontMoment / lightG, lightG, heavyG, bar);
             int massStep = _massStep >= 0 ? _massStep : 0;
-            double inertia = filled.Spread + filled.Own + (missing > 0 ? missing * _unitG * fitter._leastDiameterSquare[from] / 16 : 0) + _place.ReducedMassG(lightG) * away * away;
-            int count = chosen.Count + (missing == 0 ? 0 : (missing + fitter._heaviest[from] - 1) / fitter._heaviest[from]);
+            double inertia = filled.Spread + filled.Own + (missing > 0 ? missing * fitter._leastDiameterSquare[from] / 16 : 0) + _place.ReducedMassG(lightG) * away * away;
+            int count = chosen.Count + (missing > 1e-9 ? (int)Math.Ceiling(missing / fitter._heaviestG[from] - 1e-9) : 0);
             double share = IsLong(count) ? 1 + LongStackShare : 1 - 1e-12;
             FitKey least = FitKey.Of(_leastOffG, fitter._rightG, cgOff, inertia * share, count) with { Mass = massStep };
             return least.CompareTo(bar, aim) >= 0;
@@ -310,24 +350,31 @@ internal sealed class PieceFitter
             }
             double a = _place.CentroidMm(lightG), b = _place.CentroidMm(heavyG), low = Math.Min(a, b), high = Math.Max(a, b);
             double front = _place.FrontMm + leastFromFrontMm, rear = _place.FrontMm + _place.LengthMm - leastFromFrontMm;
-            double lever = lightG / (_place.BareMassG + lightG);
-            double miss = Math.Max(Math.Max(front - high, low - rear), 0) * lever;
+            double lever = lightG / (_place.BareMassG + lightG), mostLever = heavyG / (_place.BareMassG + heavyG);
+            double miss = Math.Max(Math.Max(Math.Max(front - high, low - rear), 0) * lever, _place.OutsideMm(_place.BareCgMm + _place.ShiftMm));
             double allowed = aim == FitAim.AsAsked ? Math.Min(bar.Cg, 1_000_000) * FitTolerances.BalanceMm + FitTolerances.BalanceMm / 2 : FitTolerances.RightCgMm;
             double wanted = low <= _place.BareCgMm && high >= _place.BareCgMm ? 0 : Math.Min(Math.Abs(low - _place.BareCgMm), Math.Abs(high - _place.BareCgMm));
-            return (miss, Math.Max(wanted - allowed / lever, 0));
+            return (miss, Math.Max(Math.Max(wanted - allowed / lever, 0), _place.OutsideMm(_place.BareCgMm) / mostLever));
         }
 
         private void Complete(Partial chosen)
         {
-            PieceKind[] kinds = [.. _chosen.Select(c => _kinds[c.Kind])];
-            int[] counts = [.. _chosen.Select(c => c.Count)];
-            FittedWay? way = kinds.Length == 0 ? fitter._place.Allows(0, _place.BareCgMm) ? fitter.Nothing(askedG, _place.ShiftMm) : null : Placed(kinds, counts, chosen);
-            if (way is null || (_massStep >= 0 && way.Key.Mass != _massStep) || way.Key.CompareTo(Bar, aim) >= 0)
+            double massOff = chosen.MassG - askedG;
+            if (chosen.MassG > fitter._mostG || FitKey.OffSteps(massOff, fitter._rightG, 0) > Bar.Off)
             {
                 return;
             }
-            int at = _best.FindIndex(b => way.Key.CompareTo(b.Key, aim) < 0);
-            _best.Insert(at < 0 ? _best.Count : at, way);
+            PieceKind[] kinds = [.. _chosen.Select(c => _kinds[c.Kind])];
+            int[] counts = [.. _chosen.Select(c => c.Count)];
+            Stack? stack = kinds.Length == 0 ? null : Ordered(kinds, counts, chosen, massOff);
+            FitKey key = kinds.Length == 0 ? _place.Allows(0, _place.BareCgMm) ? fitter.Nothing(askedG, _place.ShiftMm).Key : FitKey.Worst
+                : stack is null ? FitKey.Worst : FitKey.Of(massOff, fitter._rightG, stack.CgOffMm, stack.InertiaGMm2, chosen.Count);
+            if (key == FitKey.Worst || (_massStep >= 0 && key.Mass != _massStep) || key.CompareTo(Bar, aim) >= 0)
+            {
+                return;
+            }
+            int at = _best.FindIndex(b => key.CompareTo(b.Key, aim) < 0);
+            _best.Insert(at < 0 ? _best.Count : at, new Found(kinds, counts, chosen.LengthMm, stack, key));
             if (_best.Count > most)
             {
                 _best.RemoveAt(most);
@@ -336,23 +383,32 @@ internal sealed class PieceFitter
 
         private bool IsLong(int count) => count > StackOrder.AllOrdersOfKinds && _kinds.Count > StackOrder.AllOrdersOfKinds;
 
-        private FittedWay? Placed(PieceKind[] kinds, int[] counts, Partial chosen)
+        private Stack? Ordered(PieceKind[] kinds, int[] counts, Partial chosen, double massOffG)
         {
-            double massOff = chosen.Units * _unitG - askedG;
-            Stack? stack = StackOrder.Best(kinds, counts, _place, massOff, fitter._rightG, out bool complete, out int looked);
-            _looks += looked;
-            if (stack is null)
+            Stack? stack = StackOrder.Best(kinds, counts, _place, massOffG, fitter._rightG, out bool complete, out int looked);
+            Enough(looked + kinds.Length);
+            if (!complete)
             {
-                return null;
+                double away = stack is null ? 0 : stack.CentroidMm - _place.BareCgMm;
+                Proved &= stack is not null && Math.Abs(stack.CgOffMm) < FitTolerances.BalanceMm / 2
+                    && stack.InertiaGMm2 <= (chosen.Spread + chosen.Own + _place.ReducedMassG(chosen.MassG) * away * away) * (1 + LongStackShare);
             }
-            double away = stack.CentroidMm - _place.BareCgMm, mass = chosen.Units * _unitG;
-            Proved &= complete || (Math.Abs(stack.CgOffMm) < FitTolerances.BalanceMm / 2
-                && stack.InertiaGMm2 <= (chosen.Spread + chosen.Own + _place.ReducedMassG(mass) * away * away) * (1 + LongStackShare));
-            int[] next = new int[kinds.Length];
-            FittedPiece[] pieces = [.. StackOrder.Places(kinds, counts, stack).Select(p => new FittedPiece(kinds[p.Kind].Pieces[next[p.Kind]++], p.CentreMm))];
+            return stack;
+        }
+
+        /// <summary>A choice of pieces in its best order; without a stack the empty model.</summary>
+        private sealed record Found(PieceKind[] Kinds, int[] Counts, double LengthMm, Stack? Stack, FitKey Key);
+
+        private FittedWay Placed(Found found)
+        {
+            if (found.Stack is not { } stack)
+            {
+                return fitter.Nothing(askedG, _place.ShiftMm);
+            }
+            int[] next = new int[found.Kinds.Length];
+            FittedPiece[] pieces = [.. StackOrder.Places(found.Kinds, found.Counts, stack).Select(p => new FittedPiece(found.Kinds[p.Kind].Pieces[next[p.Kind]++], p.CentreMm))];
             double front = stack.FrontMm - _place.FrontMm;
-            return new FittedWay(pieces, pieces.Sum(p => p.Piece.MassG), front, Math.Max(_place.LengthMm - chosen.LengthMm - front, 0), stack.CgOffMm,
-                FitKey.Of(massOff, fitter._rightG, stack.CgOffMm, stack.InertiaGMm2, pieces.Length));
+            return new FittedWay(pieces, pieces.Sum(p => p.Piece.MassG), front, Math.Max(_place.LengthMm - found.LengthMm - front, 0), stack.CgOffMm, found.Key);
         }
     }
 }

@@ -10,24 +10,26 @@ internal static class PieceTable
 
     /// <summary>The masses to work out, rising: none, whole steps, the options listed, the limit.</summary>
     /// <param name="airframe">The model.</param>
-    /// <param name="limitG">The most ballast, g.</param>
+    /// <param name="limitG">The most ballast that can be fitted, g. A listed option that it is right for stands for it.</param>
     /// <param name="stepG">The step wished, or null for a round one.</param>
     public static IReadOnlyList<double> MassesG(Airframe airframe, double limitG, double? stepG)
     {
-        double step = stepG ?? RoundStepG(limitG);
-        SortedSet<double> masses = [0, .. airframe.BallastOptionsG.Where(o => o <= limitG)];
+        double step = stepG ?? RoundStepG(limitG), right = FitTolerances.RightMassG(airframe.UnballastedMassG);
+        double allowed = Math.Min(limitG + right, PieceCheck.HeaviestG(airframe)) + PieceKinds.MassRoundingG;
+        SortedSet<double> masses = [0, .. airframe.BallastOptionsG.Where(o => o <= allowed)];
+        if (!masses.Any(m => Math.Abs(m - limitG) <= right))
+        {
+            masses.Add(limitG);
+        }
+        double[] listed = [.. masses];
         for (int i = 1; i * step <= limitG * (1 + 1e-9); i++)
         {
-            // A listed option beside a step takes its place.
+            // A listed option or the limit beside a step takes its place.
             double mass = i * step;
-            if (!masses.Any(m => Math.Abs(m - mass) < step / 2.5))
+            if (!listed.Any(m => Math.Abs(m - mass) < step / 2.5))
             {
                 masses.Add(mass);
             }
-        }
-        if (limitG - masses.Max >= step / 2)
-        {
-            masses.Add(limitG);
         }
         return [.. masses];
     }

@@ -16,6 +16,13 @@ internal sealed record StackPlace(double FrontMm, double LengthMm, double BareMa
     /// <summary>Where the middle of so much ballast should lie.</summary>
     public double CentroidMm(double massG) => CgCounts ? MassBalance.CentroidForMm(BareMassG, BareCgMm, massG, ShiftMm) : BareCgMm;
 
+    /// <summary>The same where the limits of the centre of gravity do not reach the wish: as near to it as they let.</summary>
+    public double AllowedCentroidMm(double massG) => CgCounts
+        ? MassBalance.CentroidForMm(BareMassG, BareCgMm, massG, Math.Clamp(ShiftMm, ForwardLimitMm - BareCgMm, AftLimitMm - BareCgMm)) : BareCgMm;
+
+    /// <summary>By how much a centre of gravity is outside the limits; 0 within.</summary>
+    public double OutsideMm(double cgMm) => Math.Max(Math.Max(ForwardLimitMm - cgMm, cgMm - AftLimitMm), 0);
+
     /// <summary>By how much the centre of gravity misses the wish, positive aft.</summary>
     public double CgOffMm(double massG, double centroidMm) => CgCounts ? massG * (centroidMm - BareCgMm) / (BareMassG + massG) - ShiftMm : 0;
 
@@ -44,10 +51,11 @@ internal sealed record Stack(int[] LeftCounts, double FrontMm, double CentroidMm
 /// </summary>
 internal static class StackOrder
 {
-    /// <summary>Kinds in one stack of which every order is looked at; of more, the most compact so far are carried on.</summary>
+    /// <summary>Kinds in one stack of which every order is looked at, if one piece of each is taken; of more orders the most compact so far are carried on.</summary>
     public const int AllOrdersOfKinds = 12;
 
     private const int MostOrders = 1 << AllOrdersOfKinds, CarriedOn = 256;
+    private const int MostGrown = 200_000; // thousands of pieces of one kind have thousands of places each: megabytes
 
     private readonly record struct Half(double Left, double Right, double First, double Second, int Parent, int LeftCount);
 
@@ -71,25 +79,31 @@ internal static class StackOrder
         }
         List<Half[]> levels = [];
         Half[] now = [Start(kinds[0], counts[0])];
+        double massSoFar = counts[0] * kinds[0].MassG;
         (complete, looked) = (true, 1);
         for (int k = 1; k < kinds.Count; k++)
         {
+            // What is as dense as the innermost may lie on either side of it.
+            int places = kinds[k].LinearDensityGMm > kinds[0].LinearDensityGMm * (1 - 1e-9) ? 1 : counts[k] + 1, room = Math.Max(MostGrown / places, 1);
+            if (now.Length > room)
+            {
+                (now, complete) = (MostCompact(now, room, massSoFar), false);
+            }
             levels.Add(now);
-            now = Grow(now, kinds[k], counts[k]);
+            now = Grow(now, kinds[k], counts[k], places);
             looked += now.Length;
+            massSoFar += counts[k] * kinds[k].MassG;
             if (kinds[k].LinearDensityGMm > kinds[k - 1].LinearDensityGMm * (1 - 1e-9))
             {
                 // Of one density, pieces may change places: what counts is how long each side has become.
-                now = [.. now.DistinctBy(h => (Math.Round(h.Left * 1e6), Math.Round(h.First * 1e3)))];
+                now = [.. now.DistinctBy(h => (Math.Round(h.Left * 1e6), Math.Round(h.First * 1e3), Math.Round(h.Second * 1e3)))];
             }
             if (now.Length > MostOrders)
             {
-                // The most compact so far: what lies inside matters most. The parent's place is kept, so none need move.
-                complete = false;
-                now = [.. now.OrderBy(h => h.Second - h.First * h.First / length).Take(CarriedOn)];
+                (now, complete) = (MostCompact(now, CarriedOn, massSoFar), false);
             }
         }
-        double wanted = place.CentroidMm(mass), slack = Math.Max(place.LengthMm - length, 0), reduced = place.ReducedMassG(mass);
+        double wanted = place.AllowedCentroidMm(mass), slack = Math.Max(place.LengthMm - length, 0), reduced = place.ReducedMassG(mass);
         Stack? best = null;
         int bestAt = -1;
         FitKey bestKey = FitKey.Worst;
@@ -133,6 +147,9 @@ internal static class StackOrder
         }
     }
 
+    /// <summary>Those with the least inertia about their own middle: what lies inside matters most. Each keeps its parent's place.</summary>
+    private static Half[] MostCompact(Half[] orders, int most, double massG) => [.. orders.OrderBy(h => h.Second - h.First * h.First / massG).Take(most)];
+
     private static Half Start(PieceKind kind, int count)
     {
         double right = count * kind.LengthMm, density = kind.LinearDensityGMm;
@@ -140,17 +157,17 @@ internal static class StackOrder
     }
 
     /// <summary>Every way to put pieces of one more kind around what is there.</summary>
-    private static Half[] Grow(Half[] inner, PieceKind kind, int count)
+    private static Half[] Grow(Half[] inner, PieceKind kind, int count, int places)
     {
         double density = kind.LinearDensityGMm;
-        Half[] grown = new Half[inner.Length * (count + 1)];
+        Half[] grown = new Half[inner.Length * places];
         for (int i = 0; i < inner.Length; i++)
         {
-            for (int left = 0; left <= count; left++)
+            for (int left = 0; left < places; left++)
             {
                 Half h = inner[i];
                 double a = h.Left + left * kind.LengthMm, b = h.Right + (count - left) * kind.LengthMm;
-                grown[i * (count + 1) + left] = new Half(a, b,
+                grown[i * places + left] = new Half(a, b,
                     h.First + density * (b * b - h.Right * h.Right - a * a + h.Left * h.Left) / 2,
                     h.Second + density * (b * b * b - h.Right * h.Right * h.Right + a * a * a - h.Left * h.Left * h.Left) / 3, i, left);
             }

@@ -35,6 +35,32 @@ public class PieceFitterTests(ITestOutputHelper output)
         Assert.True(right > 300 && atAnEnd > 300 && several > 150);
     }
 
+    public static TheoryData<string> Sorts => [.. PieceQuestions.Sorts];
+
+    [Theory]
+    [MemberData(nameof(Sorts))]
+    public void BestWay_AtTheEdgesOfWhatTheSearchTakesForGranted_IsThatOfTryingEverything(string sort)
+    {
+        output.WriteLine($"seed {Seed + 3}");
+        System.Random random = new(Seed + 3);
+        int found = 0;
+        for (int i = 0; i < 60; i++)
+        {
+            PieceQuestion question = PieceQuestions.Of(sort, random);
+            FittedWay? way = PieceQuestions.Best(question);
+            EveryWay.Way[] ways = [.. EveryWay.Of(question.Airframe, question.AskedG, question.ShiftMm, question.HeaviestG).Where(w => w.Falling)];
+            if (ways.Length == 0)
+            {
+                Assert.Null(way);
+                continue;
+            }
+            EveryWay.Way best = ways.Aggregate((a, b) => b.Key.CompareTo(a.Key, FitAim.AsAsked) < 0 ? b : a);
+            Assert.True(way is not null && Same(best.Key, way.Key), $"stock {i}: found {way?.Key}, by trying everything {best.Key}");
+            found += best.Pieces.Count > 0 ? 1 : 0;
+        }
+        Assert.True(found > 25, $"{found}");
+    }
+
     [Fact]
     public void BestWay_WhereTheTubesEndsAreFar_HasTheLeastInertiaOfAllOrders()
     {

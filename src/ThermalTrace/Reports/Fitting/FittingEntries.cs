@@ -7,6 +7,7 @@ namespace ThermalTrace.Reports.Fitting;
 /// <summary>Ways to fit ballast, as the documents tell them.</summary>
 internal static class FittingEntries
 {
+    private const double LooseMm = 0.01; // a stack that far from the tube's end is not stopped by it
     private const double FeltCgMm = 0.05, FeltInertiaShare = 0.02; // smaller differences are not worth a word
 
     /// <summary>The best ways to fit so much, best first.</summary>
@@ -22,11 +23,12 @@ internal static class FittingEntries
         PieceAnswer answer = fitter.Fit(askedG, most, cancel);
         if (answer.Ways.Count == 0)
         {
-            throw PieceCheck.NoWay(airframe);
+            throw PieceCheck.NoWay(airframe, answer.Proved);
         }
-        string[] cutShort = answer.Proved ? [] : ["The stock is so large that the search was cut short: there may be a way a little better than this."];
-        return [.. answer.Ways.Select((w, i) => Of(airframe, askedG, askedG > 0 ? shiftMm : 0, w, i == 0 ? null : answer.Ways[0], i == 0 ? cutShort : []))];
+        return [.. answer.Ways.Select((w, i) => Of(airframe, askedG, askedG > 0 || w.Pieces.Count > 0 ? shiftMm : 0, w, i == 0 ? null : answer.Ways[0], i == 0 ? CutShort(answer) : []))];
     }
+
+    private static string[] CutShort(PieceAnswer answer) => answer.Proved ? [] : ["The stock is so large that the search was cut short: there may be a better way than this."];
 
     /// <summary>The best way to fit each mass without moving the centre of gravity; empty where the airframe has no stock that can be fitted.</summary>
     public static IReadOnlyList<FittingEntry> Best(Airframe airframe, IEnumerable<double> askedG, CancellationToken cancel)
@@ -37,8 +39,8 @@ internal static class FittingEntries
             return [];
         }
         PieceFitter fitter = new(airframe, 0, heaviest);
-        return [.. askedG.Where(g => g > 0).Select(g => (AskedG: g, fitter.Fit(Math.Min(g, heaviest), 1, cancel).Ways)).Where(a => a.Ways.Count > 0)
-            .Select(a => Of(airframe, a.AskedG, 0, a.Ways[0], null, []))];
+        return [.. askedG.Where(g => g > 0).Select(g => (AskedG: g, Answer: fitter.Fit(g, 1, cancel))).Where(a => a.Answer.Ways.Count > 0)
+            .Select(a => Of(airframe, a.AskedG, 0, a.Answer.Ways[0], null, CutShort(a.Answer)))];
     }
 
     /// <summary>The same for a document; null where there is none.</summary>
@@ -102,7 +104,7 @@ internal static class FittingEntries
             string side = way.CgOffMm > 0 ? "behind" : "ahead of";
             string wish = shiftMm == 0 ? "where it was" : Text($"the wish, {Math.Abs(shiftMm):0.0#} mm {(shiftMm < 0 ? "forward" : "aft")}");
             yield return Text($"The centre of gravity comes to lie {Math.Abs(way.CgOffMm):0.0#} mm {side} {wish}: ")
-                + (way.Pieces.Count == 0 ? "without ballast nothing moves it." : way.CgOffMm > 0 ? "the front end of the tube stops the stack." : "the rear end of the tube stops the stack.");
+                + (way.Pieces.Count == 0 ? "without ballast nothing moves it." : (way.CgOffMm > 0 ? way.FrontMm : way.RearMm) > LooseMm ? "cg_limits_mm let it come no nearer." : way.CgOffMm > 0 ? "the front end of the tube stops the stack." : "the rear end of the tube stops the stack.");
         }
     }
 
