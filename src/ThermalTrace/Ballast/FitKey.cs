@@ -13,19 +13,24 @@ internal readonly record struct FitKey(int Off, int Mass, int Cg, long Inertia, 
 {
     private const double InertiaStepGMm2 = 1e-3; // far below what matters: alike is alike whatever the order of adding up
 
+    private const double StepEdge = 1e-6; // of a step: rounding of sums
+
     /// <summary>Worse than anything.</summary>
     public static readonly FitKey Worst = new(int.MaxValue, int.MaxValue, int.MaxValue, long.MaxValue, int.MaxValue);
 
     /// <summary>From distances: mass g, centre of gravity mm, inertia g mm².</summary>
     public static FitKey Of(double massOffG, double rightMassG, double cgOffMm, double inertiaGMm2, int count) => new(
-        OffSteps(massOffG, rightMassG, cgOffMm), (int)Math.Round(Math.Abs(massOffG) / FitTolerances.ScaleG), (int)Math.Round(Math.Abs(cgOffMm) / FitTolerances.BalanceMm),
+        OffSteps(massOffG, rightMassG, cgOffMm), Steps(massOffG, FitTolerances.ScaleG), Steps(cgOffMm, FitTolerances.BalanceMm),
         (long)Math.Round(inertiaGMm2 / InertiaStepGMm2), count);
+
+    /// <summary>Whole steps, a half and more up. Sizes that people type make halves to the last digit often; these go one way however they were added up.</summary>
+    private static int Steps(double off, double step) => (int)Math.Floor(Math.Abs(off) / step + 0.5 + StepEdge);
 
     /// <summary>The first part alone.</summary>
     public static int OffSteps(double massOffG, double rightMassG, double cgOffMm)
     {
         double off = Math.Max(Math.Abs(massOffG) / rightMassG - 1, 0) + Math.Max(Math.Abs(cgOffMm) / FitTolerances.RightCgMm - 1, 0);
-        return (int)Math.Min(Math.Ceiling(10 * off - 1e-6), int.MaxValue / 2);
+        return (int)Math.Min(Math.Ceiling(10 * off - StepEdge), int.MaxValue / 2);
     }
 
     /// <summary>True where the other is better in no respect.</summary>

@@ -160,13 +160,13 @@ internal sealed class PieceFitter
             double last = Math.Max(askedG, fitter._mostG) / FitTolerances.ScaleG + 1;
             for (_massStep = 0; _massStep <= last; _massStep++)
             {
-                double near = Math.Max(_massStep - 0.5, 0) * FitTolerances.ScaleG, far = (_massStep + 0.5) * FitTolerances.ScaleG;
-                int off = FitKey.OffSteps(near, fitter._rightG, 0);
+                double near = Math.Max(_massStep - 0.5, 0) * FitTolerances.ScaleG, least = Math.Max(near - PieceKinds.MassRoundingG, 0), far = (_massStep + 0.5) * FitTolerances.ScaleG;
+                int off = FitKey.OffSteps(least, fitter._rightG, 0);
                 if (off > Bar.Off || (off == Bar.Off && _massStep > Bar.Mass))
                 {
                     return;
                 }
-                _leastOffG = near;
+                _leastOffG = least;
                 _below = Between(askedG - far, _massStep == 0 ? askedG + far : askedG - near);
                 _above = _massStep == 0 ? Window.None : Between(askedG + near, askedG + far);
                 Begin();
