@@ -46,6 +46,11 @@ public static class CommandLine
             terminal.Say($"\"thermaltrace {PathTo(parsed.CommandResult)}--help\" shows what is possible.");
             return ExitCode.WrongUsage;
         }
+        if (Empty(parsed.CommandResult) is { } empty)
+        {
+            terminal.Say(empty);
+            return ExitCode.WrongUsage;
+        }
         return await parsed.InvokeAsync(new InvocationConfiguration
         {
             Output = terminal.Output,
@@ -57,6 +62,14 @@ public static class CommandLine
 
     private static string PathTo(CommandResult result) => result.Command is RootCommand ? ""
         : (result.Parent is CommandResult parent ? PathTo(parent) : "") + result.Command.Name + " ";
+
+    /// <summary>What is wrong where an option or an argument is an empty text, as a shell makes of a variable that is not set; null where none is.</summary>
+    private static string? Empty(CommandResult result) => result.Children.Where(c => c.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value))).Select(c => c switch
+    {
+        OptionResult { Option: { } option } => $"{option.Name} is empty; expected {option.HelpName}",
+        ArgumentResult { Argument: { } argument } => $"{argument.HelpName ?? argument.Name} is empty",
+        _ => null,
+    }).FirstOrDefault();
 
     /// <summary>Makes a command's work its action, and its failures exit codes and plain words.</summary>
     internal static void SetWork(this Command command, Terminal terminal, Func<ParseResult, CancellationToken, int> work) =>

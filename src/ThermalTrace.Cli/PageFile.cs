@@ -34,4 +34,12 @@ internal static class PageFile
             throw new WrongUsageException($"{option} {outFile}: is there already and is no {kind}, so it stays as it is; expected another name");
         }
     }
+
+    /// <summary>The same, and makes the place ready to be written to.</summary>
+    /// <exception cref="WrongUsageException">As <see cref="Require"/>; or the place cannot be written to.</exception>
+    public static OutputFiles Prepare(string outFile, string usualName, string kind, Func<string, bool> isOne, string option = "--out")
+    {
+        Require(outFile, usualName, kind, isOne, option);
+        return new OutputFiles(Path.GetDirectoryName(Path.GetFullPath(outFile))!, option);
+    }
 }

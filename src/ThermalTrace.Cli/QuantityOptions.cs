@@ -32,6 +32,34 @@ internal static class QuantityOptions
         },
     };
 
+    /// <summary>An option of one quantity or a range of it, such as 25..35m/s; null where it was not given.</summary>
+    /// <param name="name">With its dashes.</param>
+    /// <param name="helpName">What stands for the value in the help.</param>
+    /// <param name="family">The units.</param>
+    /// <param name="least">In the family's first unit.</param>
+    /// <param name="most">In the family's first unit.</param>
+    /// <param name="about">For the help.</param>
+    public static Option<(double Low, double High)?> Range(string name, string helpName, UnitFamily family, double least, double most, string about) => new(name)
+    {
+        HelpName = helpName,
+        Description = about,
+        CustomParser = result =>
+        {
+            string text = result.Tokens[0].Value;
+            if (!QuantityText.TryParseRange(text, family, out double low, out double high, out string complaint))
+            {
+                result.AddError($"{name} {complaint}");
+                return null;
+            }
+            if (OutOfRange(name, text, family, low, high, least, most) is { } outside)
+            {
+                result.AddError(outside);
+                return null;
+            }
+            return (low, high);
+        },
+    };
+
     /// <summary>Reads one of several values.</summary>
     /// <param name="text">What was typed.</param>
     /// <param name="value">The value; default where it cannot be used.</param>

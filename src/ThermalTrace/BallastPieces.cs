@@ -57,14 +57,12 @@ public static class BallastPieces
         foreach (double mass in PieceTable.MassesG(airframe, limitG, stepG))
         {
             FittingEntry step = FittingEntries.Ways(airframe, fitter, mass, shiftMm, 1, cancel)[0];
-            // Two steps of one weight are one line: the one that is nearer to what was asked for.
-            if (steps.Count > 0 && steps[^1].BallastG == step.BallastG)
+            // Two steps of one weight are one line: that weight, or where another would be fitted for it the step that is nearer to it.
+            if (steps.Count > 0 && steps[^1].BallastG is { } weight && weight == step.BallastG)
             {
-                if (Math.Abs(step.BallastG!.Value - mass) >= Math.Abs(steps[^1].BallastG!.Value - steps[^1].BallastAskedG!.Value))
-                {
-                    continue;
-                }
-                steps.RemoveAt(steps.Count - 1);
+                FittingEntry exact = FittingEntries.Ways(airframe, fitter, weight, shiftMm, 1, cancel)[0];
+                steps[^1] = exact.BallastG == weight ? exact : Math.Abs(mass - weight) < Math.Abs(steps[^1].BallastAskedG!.Value - weight) ? step : steps[^1];
+                continue;
             }
             steps.Add(step);
         }

@@ -16,7 +16,7 @@ public static class BallastStick
     /// <summary>Looks for sticks.</summary>
     /// <param name="season">What is known of the model: its speeds come from it.</param>
     /// <param name="asked">How heavy, and what of.</param>
-    /// <exception cref="Units.UnusableInputException">No tube, or heavier than the model may fly.</exception>
+    /// <exception cref="Units.UnusableInputException">No tube, heavier than the model may fly, or a wish for the centre of gravity that cannot be met.</exception>
     public static StickDocument Run(Season season, StickAsked asked)
     {
         ArgumentNullException.ThrowIfNull(season);

@@ -68,12 +68,15 @@ internal sealed record LogbookSource(IReadOnlyList<LogbookSession> Sessions, boo
         return new LogbookSource([LogbookSession.Of(result.Document, now, reading, folder)], false, notices);
     }
 
+    // Pages made for a folder often stand in it; no debrief reads them.
+    private static readonly string[] PageEndings = [".html", ".svg"];
+
     /// <summary>A note that was written after the results: ballast put right, a boundary moved. Logs are told by their hashes.</summary>
     private static string? NewerNote(string folder, string finished)
     {
         DateTime written = File.GetLastWriteTimeUtc(finished);
         FileInfo? newer = new DirectoryInfo(folder).EnumerateFiles()
-            .Where(f => f.LastWriteTimeUtc > written).OrderBy(f => f.Name, StringComparer.Ordinal).FirstOrDefault();
+            .Where(f => f.LastWriteTimeUtc > written && !PageEndings.Contains(f.Extension, StringComparer.OrdinalIgnoreCase)).OrderBy(f => f.Name, StringComparer.Ordinal).FirstOrDefault();
         return newer is null ? null : $"{newer.Name} is newer";
     }
 

@@ -28,7 +28,7 @@ internal static class PiecesCommand
         {
             string? sheet = parsed.GetValue(page);
             // Before the work, so that a place that cannot be written to is found out at once.
-            using OutputFiles? files = sheet is null ? null : FilesFor(sheet);
+            using OutputFiles? files = sheet is null ? null : PageFile.Prepare(sheet, UsualName, "page of pieces", PiecesPage.IsPage);
             Season known = season.Season(terminal, parsed, season.Airframe(parsed), whole: false, cancel).Season;
             PiecesAsked asked = new()
             {
@@ -48,11 +48,5 @@ internal static class PiecesCommand
             return ExitCode.Done;
         });
         return command;
-    }
-
-    private static OutputFiles FilesFor(string sheet)
-    {
-        PageFile.Require(sheet, UsualName, "page of pieces", PiecesPage.IsPage);
-        return new OutputFiles(Path.GetDirectoryName(Path.GetFullPath(sheet))!, "--out");
     }
 }

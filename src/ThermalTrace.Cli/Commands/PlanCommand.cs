@@ -49,7 +49,7 @@ internal static class PlanCommand
             Season known = season.Season(terminal, parsed, season.Airframe(parsed), whole: true, cancel).Season;
             PlanAsked asked = new() { WindMps = parsed.GetValue(wind), LiftMps = parsed.GetValue(lift), Edr = parsed.GetValue(turbulence), Flights = parsed.GetValue(flights) };
             // Before the work, so that a place that cannot be written to is found out at once.
-            using OutputFiles? files = sheet is null ? null : FilesFor(sheet);
+            using OutputFiles? files = sheet is null ? null : PageFile.Prepare(sheet, UsualName, "plan sheet", PlanSheet.IsSheet);
             PlanDocument document = FlightPlan.Run(known, asked, cancel);
             files?.AddText(Path.GetFileName(sheet!), writer => PlanSheet.Write(writer, document));
             files?.MoveIntoPlace(overwrite: true, cancel);
@@ -61,11 +61,5 @@ internal static class PlanCommand
             return ExitCode.Done;
         });
         return command;
-    }
-
-    private static OutputFiles FilesFor(string sheet)
-    {
-        PageFile.Require(sheet, UsualName, "plan sheet", PlanSheet.IsSheet);
-        return new OutputFiles(Path.GetDirectoryName(Path.GetFullPath(sheet))!, "--out");
     }
 }

@@ -11,24 +11,15 @@ namespace ThermalTrace.Cli.Commands;
 internal static class StickCommand
 {
     private const string UsualName = "stick.html", UsualDrawing = "stick.svg";
-    private const double MostForwardMm = 50, ThinnestMm = 0.1, ThickestMm = 200; // beyond these a unit was mistaken
+    private const double MostForwardM = 0.05, ThinnestM = 0.0001, ThickestM = 0.2; // beyond these a unit was mistaken
     private const int LongestName = 60;
 
     public static Command Create(Terminal terminal)
     {
-        Option<double?> ballast = new("--ballast")
-        {
-            HelpName = "G",
-            Description = "The mass to build, such as 45 (grams) or 1.5oz.",
-            Required = true,
-            CustomParser = result => Quantity(result, "--ballast", UnitFamily.Mass, 0.1, 50_000),
-        };
-        Option<double?> forward = new("--cg-forward")
-        {
-            HelpName = "D",
-            Description = "By how much the centre of gravity is to move forward, such as 0.7mm or 0.03in; left out, it stays where it is.",
-            CustomParser = result => Millimetres(result, "--cg-forward", -MostForwardMm, MostForwardMm),
-        };
+        Option<double?> ballast = QuantityOptions.Single("--ballast", "G", UnitFamily.Mass, 0.1, 50_000, "The mass to build, such as 45 (grams) or 1.5oz.");
+        ballast.Required = true;
+        Option<double?> forward = QuantityOptions.Single("--cg-forward", "D", UnitFamily.Length, -MostForwardM, MostForwardM,
+            "By how much the centre of gravity is to move forward, such as 0.7mm or 0.03in; left out, it stays where it is.");
         Option<Material[]> materials = new("--material")
         {
             HelpName = "M",
@@ -36,24 +27,11 @@ internal static class StickCommand
             AllowMultipleArgumentsPerToken = false,
             CustomParser = Asked,
         };
-        Option<double?> diameter = new("--diameter")
-        {
-            HelpName = "D",
-            Description = "Of the rod that you have, such as 8mm.",
-            CustomParser = result => Millimetres(result, "--diameter", ThinnestMm, ThickestMm),
-        };
-        Option<(double, double)?> speed = new("--throw-speed")
-        {
-            HelpName = "V",
-            Description = "Speed at which a discus launch is let go, such as 30m/s or 25..35m/s (which is taken if not given).",
-            CustomParser = result => Range(result, "--throw-speed", UnitFamily.Speed, 2, 80),
-        };
-        Option<(double, double)?> radius = new("--throw-radius")
-        {
-            HelpName = "R",
-            Description = "From your own axis to the fuselage then, such as 1.45m; half the span and an arm if not given.",
-            CustomParser = result => Range(result, "--throw-radius", UnitFamily.Length, 0.3, 10),
-        };
+        Option<double?> diameter = QuantityOptions.Single("--diameter", "D", UnitFamily.Length, ThinnestM, ThickestM, "Of the rod that you have, such as 8mm.");
+        Option<(double, double)?> speed = QuantityOptions.Range("--throw-speed", "V", UnitFamily.Speed, 2, 80,
+            "Speed at which a discus launch is let go, such as 30m/s or 25..35m/s (which is taken if not given).");
+        Option<(double, double)?> radius = QuantityOptions.Range("--throw-radius", "R", UnitFamily.Length, 0.3, 10,
+            "From your own axis to the fuselage then, such as 1.45m; half the span and an arm if not given.");
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print at full size; only such a page is ever replaced." };
         Option<string?> picture = new("--svg") { HelpName = "FILE.svg", Description = "Writes the drawing of the best stick alone, at full size; only such a drawing is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
@@ -69,25 +47,28 @@ internal static class StickCommand
             StickAsked asked = new()
             {
                 BallastG = parsed.GetValue(ballast)!.Value,
-                CgForwardMm = parsed.GetValue(forward) ?? 0,
+                CgForwardMm = (parsed.GetValue(forward) ?? 0) * 1000,
                 Materials = parsed.GetValue(materials) is { Length: > 0 } named ? named : Materials.Usual,
-                DiameterMm = parsed.GetValue(diameter),
+                DiameterMm = parsed.GetValue(diameter) * 1000,
                 ThrowSpeedMps = parsed.GetValue(speed),
                 ThrowRadiusM = parsed.GetValue(radius),
             };
+            // Before the work, and both before either is written: a place that cannot be written to leaves nothing behind.
+            using OutputFiles? pageFiles = FilesFor(sheet, "--out", UsualName, "page of sticks", StickPage.IsPage);
+            using OutputFiles? drawingFiles = FilesFor(drawing, "--svg", UsualDrawing, "drawing of a stick", StickPage.IsDrawing);
+            if (sheet is not null && drawing is not null && Path.GetFullPath(sheet) == Path.GetFullPath(drawing))
+            {
+                throw new WrongUsageException($"--out and --svg are one file, {sheet}; expected two names, such as {UsualName} and {UsualDrawing}");
+            }
             StickDocument document = BallastStick.Run(season.Season(terminal, parsed, season.Airframe(parsed), whole: false, cancel).Season, asked);
-            if (drawing is not null && !document.Options.Any(o => o.Fits))
+            if (drawing is not null && !StickPage.CanDraw(document))
             {
-                throw new UnusableInputException($"--svg {drawing}: no stick of that mass fits the tube, so there is nothing to draw; without --svg the answer says what would fit");
+                throw new UnusableInputException($"--svg {drawing}: no stick of that mass {(document.Options.Any(o => o.Fits) ? "may be flown" : "fits the tube")}, so there is nothing to draw; without --svg the answer says why");
             }
-            if (sheet is not null)
-            {
-                Place(sheet, "--out", UsualName, "page of sticks", StickPage.IsPage, writer => StickPage.Write(writer, document), cancel);
-            }
-            if (drawing is not null)
-            {
-                Place(drawing, "--svg", UsualDrawing, "drawing of a stick", StickPage.IsDrawing, writer => StickPage.WriteDrawing(writer, document), cancel);
-            }
+            pageFiles?.AddText(Path.GetFileName(sheet!), writer => StickPage.Write(writer, document));
+            drawingFiles?.AddText(Path.GetFileName(drawing!), writer => StickPage.WriteDrawing(writer, document));
+            pageFiles?.MoveIntoPlace(overwrite: true, cancel);
+            drawingFiles?.MoveIntoPlace(overwrite: true, cancel);
             terminal.Output.Write(parsed.GetValue(json) ? JsonText.Of(document) : StickSummary.Write(document, terminal.Width));
             if (sheet is not null)
             {
@@ -102,13 +83,8 @@ internal static class StickCommand
         return command;
     }
 
-    private static void Place(string file, string option, string usualName, string kind, Func<string, bool> isOne, Action<TextWriter> write, CancellationToken cancel)
-    {
-        PageFile.Require(file, usualName, kind, isOne, option);
-        using OutputFiles files = new(Path.GetDirectoryName(Path.GetFullPath(file))!, option);
-        files.AddText(Path.GetFileName(file), write);
-        files.MoveIntoPlace(overwrite: true, cancel);
-    }
+    private static OutputFiles? FilesFor(string? file, string option, string usualName, string kind, Func<string, bool> isOne) =>
+        file is null ? null : PageFile.Prepare(file, usualName, kind, isOne, option);
 
     private static Material[] Asked(ArgumentResult result)
     {
@@ -147,56 +123,5 @@ internal static class StickCommand
             }
         }
         return [.. asked.Distinct()];
-    }
-
-    private static double? Quantity(ArgumentResult result, string name, UnitFamily family, double least, double most)
-    {
-        string text = result.Tokens[0].Value;
-        if (!QuantityText.TryParse(text, family, out double value, out string complaint))
-        {
-            result.AddError($"{name} {complaint}");
-            return null;
-        }
-        return InRange(result, name, text, family, value, value, least, most) ? value : null;
-    }
-
-    /// <summary>A bare number is in m here as everywhere, which is never meant; so it is said.</summary>
-    private static double? Millimetres(ArgumentResult result, string name, double least, double most)
-    {
-        string text = result.Tokens[0].Value;
-        if (!QuantityText.TryParse(text, UnitFamily.Length, out double metres, out string complaint))
-        {
-            result.AddError($"{name} {complaint}");
-            return null;
-        }
-        double value = metres * 1000;
-        if (value >= least && value <= most)
-        {
-            return value;
-        }
-        string missing = double.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, out _) ? $"; a bare number is in metres: is {text.Trim()}mm meant?" : "";
-        result.AddError(FormattableString.Invariant($"{name} {text} is outside {least:0.###} to {most:0.###} mm{missing}"));
-        return null;
-    }
-
-    private static (double, double)? Range(ArgumentResult result, string name, UnitFamily family, double least, double most)
-    {
-        string text = result.Tokens[0].Value;
-        if (!QuantityText.TryParseRange(text, family, out double low, out double high, out string complaint))
-        {
-            result.AddError($"{name} {complaint}");
-            return null;
-        }
-        return InRange(result, name, text, family, low, high, least, most) ? (low, high) : null;
-    }
-
-    private static bool InRange(ArgumentResult result, string name, string text, UnitFamily family, double low, double high, double least, double most)
-    {
-        if (low >= least && high <= most)
-        {
-            return true;
-        }
-        result.AddError(FormattableString.Invariant($"{name} {text} is outside {least:0.###} to {most:0.###} {family.Units[0].Symbol}"));
-        return false;
     }
 }

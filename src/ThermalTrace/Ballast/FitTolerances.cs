@@ -1,6 +1,6 @@
 namespace ThermalTrace.Ballast;
 
-/// <summary>How near is near enough. docs/models/ballast.md.</summary>
+/// <summary>How near is near enough. docs/models/pieces.md.</summary>
 internal static class FitTolerances
 {
     /// <summary>No scale on a field shows less, g. Common practice, no source.</summary>

@@ -10,11 +10,12 @@ namespace ThermalTrace.Ballast;
 internal readonly record struct PlacedMass(double MassG, double DiameterMm, double LengthMm, double CentreMm);
 
 /// <summary>
-/// Moments: where the centre of gravity comes to lie with ballast in, and by how much ballast adds to the pitch inertia. docs/models/ballast.md.
+/// Moments: where the centre of gravity comes to lie with ballast in, and by how much ballast adds to the pitch inertia. docs/models/pieces.md.
 /// </summary>
 internal static class MassBalance
 {
     private const double KgM2PerGMm2 = 1e-9;
+    private const double LimitRoundingMm = 1e-9; // of a sum of moments
 
     /// <summary>Centre of gravity of the model with ballast, mm aft of the datum: sum of moments over sum of masses.</summary>
     /// <param name="bareMassG">Without ballast, g.</param>
@@ -45,7 +46,7 @@ internal static class MassBalance
 
     /// <summary>
     /// What ballast adds to the pitch inertia, kg m²: the parts' own, their distance from the common centre of gravity (parallel axes), and the bare
-    /// model's distance from it. docs/models/ballast.md eq. 3.
+    /// model's distance from it. docs/models/pieces.md eq. 3.
     /// </summary>
     /// <param name="bareMassG">Without ballast, g.</param>
     /// <param name="bareCgMm">Without ballast, mm aft of the datum.</param>
@@ -71,6 +72,10 @@ internal static class MassBalance
         return airframe is { NeutralPointMm: { } neutral, MeanChordMm: { } chord } && cgMm is { } cg ? 100 * (neutral - cg) / chord : null;
     }
 
+    /// <summary>Whether a centre of gravity is within its limits, which themselves belong to them; true where there are none.</summary>
+    public static bool WithinLimits(double cgMm, (double ForwardMm, double AftMm)? limits) =>
+        limits is not { } known || (cgMm >= known.ForwardMm - LimitRoundingMm && cgMm <= known.AftMm + LimitRoundingMm);
+
     /// <summary>False where no place in the tube keeps the centre of gravity within its limits; true where that is not known.</summary>
     /// <param name="airframe">The model.</param>
     /// <param name="ballastG">g.</param>
@@ -85,6 +90,6 @@ internal static class MassBalance
         double play = Math.Max(tube.LengthMm - lengthMm, 0) / 2, mass = airframe.UnballastedMassG + ballastG;
         double moment = airframe.UnballastedMassG * cg;
         double forward = (moment + ballastG * (tube.CentreMm - play)) / mass, aft = (moment + ballastG * (tube.CentreMm + play)) / mass;
-        return !(aft < limits.ForwardMm - 1e-9 || forward > limits.AftMm + 1e-9);
+        return !(aft < limits.ForwardMm - LimitRoundingMm || forward > limits.AftMm + LimitRoundingMm);
     }
 }

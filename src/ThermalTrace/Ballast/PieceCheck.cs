@@ -31,11 +31,31 @@ internal static class PieceCheck
         {
             throw new UnusableInputException($"{File}: no piece of ballast_stock goes into the tube: {string.Join(", ", LeftOut(airframe))}");
         }
+        RequireMass(airframe, askedG);
+        RequireWish(airframe, shiftMm);
+    }
+
+    /// <summary>Refuses what is heavier than the model may fly.</summary>
+    /// <param name="airframe">The model.</param>
+    /// <param name="askedG">Ballast, g; null for all steps.</param>
+    /// <exception cref="UnusableInputException">With the sentence.</exception>
+    public static void RequireMass(Airframe airframe, double? askedG)
+    {
         if (askedG > HeaviestG(airframe) + AboveG)
         {
-            throw new UnusableInputException(Text($"{File}: {askedG:0.##} g of ballast make {airframe.UnballastedMassG + askedG:0.##} g, above max_flying_mass_g {airframe.MaxFlyingMassG:0.##}; ")
-                + Text($"expected at most {HeaviestG(airframe):0.##} g of ballast"));
+            double most = HeaviestG(airframe);
+            throw new UnusableInputException(Text($"{AirframeFile.Name}: {askedG:0.##} g of ballast make {airframe.UnballastedMassG + askedG:0.##} g, above max_flying_mass_g {airframe.MaxFlyingMassG:0.##}; ")
+                + (most > 0 ? Text($"expected at most {most:0.##} g of ballast") : "it leaves no room for ballast"));
         }
+    }
+
+    /// <summary>Refuses a wish for the centre of gravity that cannot be aimed at or must not be met.</summary>
+    /// <param name="airframe">The model.</param>
+    /// <param name="shiftMm">The wish, positive aft.</param>
+    /// <exception cref="UnusableInputException">With the sentence.</exception>
+    public static void RequireWish(Airframe airframe, double shiftMm)
+    {
+        const string File = AirframeFile.Name;
         if (shiftMm != 0 && (airframe.CgMm is null || airframe.BallastTube is null))
         {
             string missing = airframe.CgMm is null ? airframe.BallastTube is null ? "cg_mm and ballast_tube are" : "cg_mm is" : "ballast_tube is";
@@ -44,7 +64,7 @@ internal static class PieceCheck
         if (airframe is { CgMm: { } cg, CgLimitsMm: { } limits, BallastTube: not null } && shiftMm != 0 && (cg + shiftMm < limits.ForwardMm - AboveG || cg + shiftMm > limits.AftMm + AboveG))
         {
             throw new UnusableInputException(Text($"{File}: the centre of gravity wished for, {cg + shiftMm:0.0#} mm, is outside cg_limits_mm [{limits.ForwardMm:0.##}, {limits.AftMm:0.##}]; ")
-                + Text($"from cg_mm {cg:0.##} it can go {Math.Max(cg - limits.ForwardMm, 0):0.0#} mm forward"));
+                + Text($"from cg_mm {cg:0.##} it can go {Math.Max(cg - limits.ForwardMm, 0):0.0#} mm forward and {Math.Max(limits.AftMm - cg, 0):0.0#} mm aft"));
         }
     }
 
@@ -68,9 +88,9 @@ internal static class PieceCheck
         {
             yield return "cg_limits_mm is not in airframe.json: whether the centre of gravity stays where the model flies well was not checked.";
         }
-        else if (airframe.CgMm < airframe.CgLimitsMm.Value.ForwardMm || airframe.CgMm > airframe.CgLimitsMm.Value.AftMm)
+        else if (BareBeyondLimits(airframe) is { } bare)
         {
-            yield return Text($"cg_mm {airframe.CgMm:0.##} is outside cg_limits_mm [{airframe.CgLimitsMm.Value.ForwardMm:0.##}, {airframe.CgLimitsMm.Value.AftMm:0.##}] already without ballast.");
+            yield return bare;
         }
         if (airframe.MaxFlyingMassG is null)
         {
@@ -86,6 +106,32 @@ internal static class PieceCheck
         {
             yield return dense;
         }
+    }
+
+    /// <summary>Caution for a model that is out of balance before anything is fitted; null where it is not, or where that is not known.</summary>
+    public static string? BareBeyondLimits(Airframe airframe) => airframe is { CgMm: { } cg, CgLimitsMm: { } limits } && !MassBalance.WithinLimits(cg, limits)
+        ? Text($"cg_mm {cg:0.##} is outside cg_limits_mm [{limits.ForwardMm:0.##}, {limits.AftMm:0.##}] already without ballast.") : null;
+
+    /// <summary>
+    /// Caution where the tube lies so far from the model's centre of gravity that some or all of what the pieces make would take it beyond its limits wherever in the tube
+    /// they lie; null where all of it may be fitted, where that is not known, or where the model is out of balance anyway.
+    /// </summary>
+    /// <param name="airframe">The model.</param>
+    /// <param name="mostG">Heavier ballast is not looked at, g.</param>
+    public static string? BeyondBalance(Airframe airframe, double mostG)
+    {
+        if (BareBeyondLimits(airframe) is not null || airframe is not { CgMm: { } cg, BallastTube: { } tube })
+        {
+            return null;
+        }
+        double[] masses = [.. StockSums.Of(airframe, mostG).Select(s => s.MassG).Where(m => m > 0)];
+        // No stack's middle is nearer to an end of the tube than half of the shortest piece.
+        double shortest = airframe.BallastStock.Where(p => PieceKinds.Fits(p, tube)).Select(p => p.LengthMm).DefaultIfEmpty(0).Min();
+        double[] able = [.. masses.Where(m => MassBalance.CanBalance(airframe, m, shortest))];
+        string side = tube.CentreMm < cg ? "ahead of" : "behind";
+        return able.Length == masses.Length ? null
+            : able.Length == 0 ? Text($"The tube lies so far {side} the centre of gravity that with any piece in it the model is outside cg_limits_mm; expected the limits, the centre of gravity and the tube in mm from the same datum, the wing root's leading edge.")
+            : Text($"The tube lies so far {side} the centre of gravity that with more than {able[^1]:0.##} g in it the model is outside cg_limits_mm.");
     }
 
     /// <summary>Caution for pieces that lie loose in the bore; none where all fill it.</summary>

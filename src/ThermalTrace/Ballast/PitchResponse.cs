@@ -3,7 +3,7 @@ using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Ballast;
 
-/// <summary>What added pitch inertia means: how much longer the model takes to answer in pitch. docs/models/ballast.md.</summary>
+/// <summary>What added pitch inertia means: how much longer the model takes to answer in pitch. docs/models/pieces.md.</summary>
 internal static class PitchResponse
 {
     // Radius of gyration in pitch over the span, from short fuselages full of gear to long light ones. Common practice, no source.

@@ -11,8 +11,6 @@ namespace ThermalTrace.Ballast;
 /// <param name="AftLimitMm">Of the centre of gravity; infinity where not given.</param>
 internal sealed record StackPlace(double FrontMm, double LengthMm, double BareMassG, double BareCgMm, double ShiftMm, bool CgCounts, double ForwardLimitMm, double AftLimitMm)
 {
-    private const double LimitRoundingMm = 1e-9;
-
     /// <summary>Where the middle of so much ballast should lie.</summary>
     public double CentroidMm(double massG) => CgCounts ? MassBalance.CentroidForMm(BareMassG, BareCgMm, massG, ShiftMm) : BareCgMm;
 
@@ -30,7 +28,7 @@ internal sealed record StackPlace(double FrontMm, double LengthMm, double BareMa
     public bool Allows(double massG, double centroidMm)
     {
         double cg = BareCgMm + massG * (centroidMm - BareCgMm) / (BareMassG + massG);
-        return !CgCounts || (cg >= ForwardLimitMm - LimitRoundingMm && cg <= AftLimitMm + LimitRoundingMm);
+        return !CgCounts || MassBalance.WithinLimits(cg, (ForwardLimitMm, AftLimitMm));
     }
 
     /// <summary>m M/(m + M), g: what a distance of the ballast's middle from the bare model's counts with.</summary>

@@ -9,21 +9,17 @@ internal static class StickChecks
 {
     /// <summary>The tube.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The ballast asked for is not more than 0.</exception>
-    /// <exception cref="UnusableInputException">No tube, or heavier than the model may fly.</exception>
+    /// <exception cref="UnusableInputException">No tube, heavier than the model may fly, or a wish for the centre of gravity that cannot be met.</exception>
     public static BallastTube Tube(Airframe airframe, StickAsked asked)
     {
         if (!(asked.BallastG > 0))
         {
             throw new ArgumentOutOfRangeException(nameof(asked), asked.BallastG, "the ballast has to be more than 0 g");
         }
-        if (airframe.MaxFlyingMassG is { } limit && airframe.UnballastedMassG + asked.BallastG > limit)
-        {
-            double most = limit - airframe.UnballastedMassG;
-            throw new UnusableInputException(string.Create(CultureInfo.InvariantCulture,
-                $"airframe.json: {asked.BallastG:0.##} g of ballast would make {airframe.UnballastedMassG + asked.BallastG:0.##} g, above max_flying_mass_g {limit:0.##}; {(most > 0 ? $"at most {most:0.##} g may be fitted" : "no ballast may be fitted")}"));
-        }
+        PieceCheck.RequireMass(airframe, asked.BallastG);
         BallastTube tube = airframe.BallastTube ?? throw new UnusableInputException(
             "airframe.json: has no ballast_tube; a stick is built for its bore, length and place: add \"ballast_tube\": { \"bore_mm\": …, \"length_mm\": …, \"centre_mm\": … }, centre_mm being that of the tube's middle aft of the wing root's leading edge");
+        PieceCheck.RequireWish(airframe, -asked.CgForwardMm);
         return StickMaker.UsableMm(tube) > 0 ? tube : throw new UnusableInputException(string.Create(CultureInfo.InvariantCulture,
             $"airframe.json: ballast_tube.length_mm is {tube.LengthMm:0.##}; with {StickMaker.EndPlayMm:0.##} mm of play for the lock nothing goes into it"));
     }

@@ -27,7 +27,7 @@ public static class SuggestionSummary
         }
         if (document.Fitting is { } fitting)
         {
-            Say(Phrase.Plain(FittingWords.Line(fitting)));
+            Say(string.Join(' ', [Phrase.Plain(FittingWords.Line(fitting)), .. fitting.AsWished ? [] : fitting.Cautions]));
         }
         Say(document.Why);
         Say(Chance(document));

@@ -136,8 +136,8 @@ public sealed class StickMakerTests
         Assert.Throws<UnusableInputException>(() => StickChecks.Tube(Tansy with { BallastTube = new BallastTube(8, 1, 70) }, new StickAsked { BallastG = 45 })).Message);
 
     [Theory]
-    [InlineData(420, 200, "airframe.json: 200 g of ballast would make 448 g, above max_flying_mass_g 420; at most 172 g may be fitted")]
-    [InlineData(248, 10, "airframe.json: 10 g of ballast would make 258 g, above max_flying_mass_g 248; no ballast may be fitted")]
+    [InlineData(420, 200, "airframe.json: 200 g of ballast make 448 g, above max_flying_mass_g 420; expected at most 172 g of ballast")]
+    [InlineData(248, 10, "airframe.json: 10 g of ballast make 258 g, above max_flying_mass_g 248; it leaves no room for ballast")]
     public void Ballast_BeyondTheLimit_IsSaid(double limit, double grams, string expected) => Assert.Equal(expected,
         Assert.Throws<UnusableInputException>(() => StickChecks.Tube(Tansy with { MaxFlyingMassG = limit }, new StickAsked { BallastG = grams })).Message);
 

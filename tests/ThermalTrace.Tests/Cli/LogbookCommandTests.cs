@@ -26,6 +26,9 @@ public sealed class LogbookCommandTests : IDisposable
         {
             ResultsJson.Write(results, debriefed.Document);
         }
+        // A card for the lid made since changes nothing.
+        File.WriteAllText(Path.Combine(session, "pieces.html"), "a page");
+        File.SetLastWriteTimeUtc(Path.Combine(session, "pieces.html"), DateTime.UtcNow.AddMinutes(1));
         CliRun added = await CliRun.Of("logbook", "add", session, "--logbook", Book, "--field", "Larkmoor", "--wind-read", "9km/h");
         Assert.Equal(0, added.ExitCode);
         Assert.Contains("taken from its finished results", added.Messages, StringComparison.Ordinal);

@@ -13,6 +13,7 @@ public sealed class PiecesCommandTests
           ],
         """;
 
+    private const string Fives = "\"ballast_stock\": [{ \"name\": \"brass 5\", \"material\": \"brass\", \"mass_g\": 5, \"diameter_mm\": 9.5, \"length_mm\": 8.3, \"count\": 4 }],\n";
     private const string Tube = "\"ballast_tube\": { \"bore_mm\": 10, \"length_mm\": 110, \"centre_mm\": 74 },\n";
     private const string Cg = "\"cg_mm\": 72, \"cg_limits_mm\": [68, 76],\n";
 
@@ -99,6 +100,57 @@ public sealed class PiecesCommandTests
         Assert.True(root.GetProperty("as_wished").GetBoolean());
     }
 
+    [Fact]
+    public async Task Steps_ThatTheSamePiecesComeNearestTo_AreOneStepOfTheirMass()
+    {
+        JsonElement root = await Json(Airframe(Fives + Tube + Cg), "--step", "2");
+        Assert.Equal([0, 5, 10, 15, 20], root.GetProperty("steps").EnumerateArray().Select(s => s.GetProperty("ballast_asked_g").GetDouble()));
+        Assert.All(root.GetProperty("steps").EnumerateArray(), s => Assert.True(s.GetProperty("as_wished").GetBoolean()));
+    }
+
+    [Fact]
+    public async Task WhatIsMissed_IsToldOnce_UnderTheAnswer()
+    {
+        // 70 g are made of these pieces, but not with the centre of gravity where it was: the tube begins behind it.
+        CliRun run = await Run(Airframe(Stock + Cg + "\"ballast_tube\": { \"bore_mm\": 10, \"length_mm\": 110, \"centre_mm\": 110 },\n"), "--ballast", "70");
+        Assert.Equal(0, run.ExitCode);
+        string said = string.Join(' ', run.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        Assert.Single(said.Split("The centre of gravity comes to lie")[1..]);
+        Assert.True(said.IndexOf("The centre of gravity comes to lie", StringComparison.Ordinal) < said.IndexOf("from the front", StringComparison.Ordinal));
+        Assert.DoesNotContain("does not make", said, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task LeavingTheModelEmpty_IsNoOtherWay()
+    {
+        JsonElement root = await Json(Airframe(Fives + Tube + Cg), "--ballast", "10");
+        Assert.NotEmpty(root.GetProperty("alternatives").EnumerateArray());
+        Assert.All(root.GetProperty("alternatives").EnumerateArray(), a => Assert.NotEmpty(a.GetProperty("pieces").EnumerateArray()));
+    }
+
+    [Theory]
+    [InlineData(-300, "so far ahead of the centre of gravity that with any piece in it the model is outside cg_limits_mm")]
+    [InlineData(500, "so far behind the centre of gravity that with any piece in it the model is outside cg_limits_mm")]
+    public async Task TubeTooFarAway_IsToldAsTheReason(int centreMm, string reason)
+    {
+        string airframe = Airframe(Stock + Cg + $"\"ballast_tube\": {{ \"bore_mm\": 10, \"length_mm\": 110, \"centre_mm\": {centreMm} }},\n");
+        CliRun one = await Run(airframe, "--ballast", "45"), all = await Run(airframe);
+        Assert.Equal((0, 0), (one.ExitCode, all.ExitCode));
+        Assert.StartsWith("Teasel 150: 45 g cannot be fitted with these pieces.\nThe tube lies", one.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("Pitch inertia", one.Output, StringComparison.Ordinal);
+        Assert.All([one, all], run => Assert.Contains(reason, string.Join(' ', run.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task TubeSomewhatFarAway_SaysHowMuchMayGoIn()
+    {
+        // 70 mm ahead: (262 · 72 + m x)/(262 + m) ≥ 68 with x ≤ 52.85 − 20.7/2 or so.
+        JsonElement root = await Json(Airframe(Stock + Cg + "\"ballast_tube\": { \"bore_mm\": 10, \"length_mm\": 110, \"centre_mm\": -20 },\n"));
+        string caution = root.GetProperty("cautions").EnumerateArray().Select(c => c.GetString()!).Single(c => c.StartsWith("The tube lies so far", StringComparison.Ordinal));
+        double most = double.Parse(caution.Split("more than ")[1].Split(" g")[0], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(root.GetProperty("steps").EnumerateArray().Max(s => s.GetProperty("ballast_g").GetDouble()), 5, most);
+    }
+
     public static TheoryData<string, string[], string> Bad => new()
     {
         { Airframe(Tube + Cg), ["--ballast", "45"], "ballast_stock is empty" },
@@ -107,7 +159,7 @@ public sealed class PiecesCommandTests
         { Airframe(Stock + Cg + "\"ballast_tube\": { \"bore_mm\": 9, \"length_mm\": 110, \"centre_mm\": 74 },\n"), ["--ballast", "45"], "brass 15 (diameter 9.5 mm, bore 9 mm)" },
         { Airframe(Stock + Tube + Cg), ["--ballast", "139"], "above max_flying_mass_g 400; expected at most 138 g of ballast" },
         { Airframe(Stock + Tube + "\"cg_mm\": 72, \"cg_limits_mm\": [76, 68],\n"), ["--ballast", "45"], "expected [forward, aft]" },
-        { Airframe(Stock + Tube + Cg), ["--ballast", "45", "--cg-forward", "5mm"], "outside cg_limits_mm [68, 76]; from cg_mm 72 it can go 4.0 mm forward" },
+        { Airframe(Stock + Tube + Cg), ["--ballast", "45", "--cg-forward", "5mm"], "outside cg_limits_mm [68, 76]; from cg_mm 72 it can go 4.0 mm forward and 4.0 mm aft" },
         { Airframe(Stock + Tube), ["--ballast", "45", "--cg-forward", "1mm"], "cg_mm is missing" },
         { Airframe(Stock + Cg), ["--ballast", "45", "--cg-forward", "1mm"], "ballast_tube is missing" },
         { Airframe(Stock + Tube + "\"cg_mm\": 90, \"cg_limits_mm\": [68, 70],\n"), ["--ballast", "45"], "outside cg_limits_mm [68, 70]" },

@@ -87,8 +87,8 @@ public sealed class StickCommandTests
     [InlineData("--ballast 45 --material thing=9.8m", "which is no unit of density; known are g/cm3, kg/m3, lb/in3")]
     [InlineData("--ballast 45 --material thing=9800", "is outside 1 to 23 g/cm3")]
     [InlineData("--ballast 45 --material =9.8", "has no name")]
-    [InlineData("--ballast 45 --cg-forward 0.7", "a bare number is in metres: is 0.7mm meant?")]
-    [InlineData("--ballast 45 --diameter 8", "a bare number is in metres: is 8mm meant?")]
+    [InlineData("--ballast 45 --cg-forward 0.7", "did you mean 0.7mm?")]
+    [InlineData("--ballast 45 --diameter 8", "did you mean 8mm?")]
     [InlineData("--ballast 45 --throw-speed 200m/s", "is outside 2 to 80 m/s")]
     [InlineData("--ballast 45 --throw-radius 20", "is outside 0.3 to 10 m")]
     [InlineData("--json", "--ballast")]
@@ -102,7 +102,7 @@ public sealed class StickCommandTests
     [Theory]
     [InlineData("""{ "name": "N", "wing_span_mm": 1500, "wing_area_dm2": 21, "unballasted_mass_g": 250 }""", "has no ballast_tube; a stick is built for its bore, length and place")]
     [InlineData("""{ "name": "N", "wing_span_mm": 1500, "wing_area_dm2": 21, "unballasted_mass_g": 250, "max_flying_mass_g": 280, "ballast_tube": { "bore_mm": 8, "length_mm": 90, "centre_mm": 70 } }""",
-        "45 g of ballast would make 295 g, above max_flying_mass_g 280; at most 30 g may be fitted")]
+        "45 g of ballast make 295 g, above max_flying_mass_g 280; expected at most 30 g of ballast")]
     [InlineData("""{ "name": "N", "wing_span_mm": 1500, "wing_area_dm2": 21, "unballasted_mass_g": 250, "cg_limits_mm": [76, 66] }""", "the forward limit being the smaller number")]
     [InlineData("""{ "name": "N", "wing_span_mm": 1500, "wing_area_dm2": 21, "unballasted_mass_g": 250, "ballast_tube": { "bore_mm": 8, "length_mm": 90 } }""", "centre_mm")]
     [InlineData("""{ "name": "N", "wing_span_mm": 1500, "wing_area_dm2": 21, "unballasted_mass_g": 250, "ballast_tube": { "bore_mm": 8, "length_mm": 1, "centre_mm": 70 } }""", "nothing goes into it")]
@@ -111,6 +111,30 @@ public sealed class StickCommandTests
         CliRun run = await Stick(airframe, "--ballast", "45");
         Assert.Equal((3, ""), (run.ExitCode, run.Output));
         Assert.Contains(expected, run.Messages, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("\"cg_mm\": 72, \"cg_limits_mm\": [66, 76],", "7mm", "the centre of gravity wished for, 65.0 mm, is outside cg_limits_mm [66, 76]")]
+    [InlineData("", "0.7mm", "cg_mm is missing, and without it --cg-forward cannot be aimed at")]
+    public async Task AWishThatCannotBeMet_IsRefused_AsItIsForPieces(string balance, string forward, string expected)
+    {
+        CliRun run = await Stick(Airframe.Replace("\"cg_mm\": 72, \"cg_limits_mm\": [66, 76],", balance, StringComparison.Ordinal), "--ballast", "45", "--cg-forward", forward);
+        Assert.Equal((3, ""), (run.ExitCode, run.Output));
+        Assert.Contains(expected, run.Messages, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task PageAndDrawing_AreWrittenBoth_OrNeither()
+    {
+        using TempFolder folder = new();
+        folder.Write("airframe.json", Airframe);
+        string page = Path.Combine(folder.Root, "stick.html"), other = folder.Write("other.svg", "<svg/>");
+        string[] start = ["stick", "--airframe", folder.Session, "--ballast", "45", "--out", page, "--svg"];
+        CliRun refused = await CliRun.Of([.. start, other]), same = await CliRun.Of([.. start, page]);
+        Assert.Equal((2, 2), (refused.ExitCode, same.ExitCode));
+        Assert.Contains("--out and --svg are one file", same.Messages, StringComparison.Ordinal);
+        Assert.False(File.Exists(page));
+        Assert.Empty(Directory.EnumerateFiles(folder.Root, "*.tmp", new EnumerationOptions { AttributesToSkip = 0 }));
     }
 
     [Fact]

@@ -89,11 +89,5 @@ public static class CardPage
 
     private static string Hash(string text) => "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(text.ReplaceLineEndings("\n"))));
 
-    private static string Resource(string name)
-    {
-        using Stream stream = typeof(CardPage).Assembly.GetManifestResourceStream("ThermalTrace.Reports.Card." + name)
-            ?? throw new InvalidOperationException($"{name} is missing from the library");
-        using StreamReader reader = new(stream);
-        return reader.ReadToEnd();
-    }
+    private static string Resource(string name) => StyleSheet.Resource("Card." + name);
 }

@@ -25,7 +25,8 @@ internal static class FittingEntries
         {
             throw PieceCheck.NoWay(airframe, answer.Proved);
         }
-        return [.. answer.Ways.Select((w, i) => Of(airframe, askedG, askedG > 0 || w.Pieces.Count > 0 ? shiftMm : 0, w, i == 0 ? null : answer.Ways[0], i == 0 ? CutShort(answer) : []))];
+        // To leave the model empty is no other way to fit something.
+        return [.. answer.Ways.Where((w, i) => i == 0 || w.Pieces.Count > 0).Select((w, i) => Of(airframe, askedG, askedG > 0 || w.Pieces.Count > 0 ? shiftMm : 0, w, i == 0 ? null : answer.Ways[0], i == 0 ? CutShort(answer) : []))];
     }
 
     private static string[] CutShort(PieceAnswer answer) => answer.Proved ? [] : ["The stock is so large that the search was cut short: there may be a better way than this."];
@@ -93,17 +94,18 @@ internal static class FittingEntries
     private static IEnumerable<string> Missed(Airframe airframe, double askedG, double shiftMm, FittedWay way)
     {
         double off = way.MassG - askedG;
+        string balance = off < 0 && PieceCheck.BeyondBalance(airframe, askedG) is { } beyond ? " " + beyond : "";
         if (Math.Abs(off) > FitTolerances.RightMassG(airframe.UnballastedMassG))
         {
             yield return way.Pieces.Count == 0
-                ? Text($"Nothing in the stock comes nearer to {askedG:0.##} g than no ballast at all.")
-                : Text($"The stock does not make {askedG:0.##} g here: this is {Math.Abs(off):0.##} g too {(off > 0 ? "much" : "little")}.");
+                ? balance.Length > 0 ? balance.Trim() : Text($"Nothing in the stock comes nearer to {askedG:0.##} g than no ballast at all.")
+                : Text($"The mass is {Math.Abs(off):0.##} g {(off > 0 ? "over" : "short of")} the {askedG:0.##} g asked for.") + balance;
         }
         if (Math.Abs(way.CgOffMm) > FitTolerances.RightCgMm)
         {
             string side = way.CgOffMm > 0 ? "behind" : "ahead of";
             string wish = shiftMm == 0 ? "where it was" : Text($"the wish, {Math.Abs(shiftMm):0.0#} mm {(shiftMm < 0 ? "forward" : "aft")}");
-            yield return Text($"The centre of gravity comes to lie {Math.Abs(way.CgOffMm):0.0#} mm {side} {wish}: ")
+            yield return Text($"The centre of gravity comes to lie {Math.Abs(way.CgOffMm):0.0} mm {side} {wish}: ")
                 + (way.Pieces.Count == 0 ? "without ballast nothing moves it." : (way.CgOffMm > 0 ? way.FrontMm : way.RearMm) > LooseMm ? "cg_limits_mm let it come no nearer." : way.CgOffMm > 0 ? "the front end of the tube stops the stack." : "the rear end of the tube stops the stack.");
         }
     }

@@ -18,7 +18,7 @@ internal static class FittingTables
             : Html.Of($"<ul class=\"letters\">{Html.Join(drawing.Key.Select(k => Html.Of($"<li><b>{k.Letter}</b> {Html.Foreign(PieceRun.Name(k.Piece))}, {FittingWords.Grams(k.Piece.MassG)}</li>")))}</ul>");
         string size = drawing.Scale == 1
             ? "Drawn 1:1. Print it at 100 %, not fitted to the page, and each piece lies on its own outline."
-            : $"Drawn 1:{Estimate.Significant(drawing.Scale)}, because the tube is longer than the paper: lengths are in the table.";
+            : $"Drawn 1:{drawing.Scale.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture)}, because the tube is longer than the paper: lengths are in the table.";
         return Html.Of($"""
             <figure class="tube"><div class="scroll" role="region" aria-label="Drawing of the tube" tabindex="0">{drawing.Svg(bareCgMm, fitting.CgMm, id)}</div>{key}<figcaption>{size} The line of 50 mm shows whether the printer kept the size.</figcaption></figure>
             """);
@@ -93,13 +93,13 @@ internal static class FittingTables
         {
             Add("Static margin", Html.Of($"<b>{Parts.Number(margin, 1)}&nbsp;%</b>"), "of the mean chord");
         }
-        if (fitting.PitchInertiaAddedKgM2 is { } inertia)
+        if (fitting is { PitchInertiaAddedKgM2: { } inertia, Pieces.Count: > 0 })
         {
             Add("Pitch inertia added", Html.Of($"<b>{FittingWords.InertiaKgMm2(inertia)}&nbsp;kg&nbsp;mm²</b>"), "");
         }
-        if (Estimate.Known(fitting.PitchPeriodRatio))
+        if (fitting.Pieces.Count > 0 && Estimate.Known(fitting.PitchPeriodRatio))
         {
-            Add("Answers later in pitch, by", Parts.Estimated(FittingWords.SlowerPercent(fitting.PitchPeriodRatio), unit: "%"), "at the same speed");
+            Add("Slower in pitch, by", Parts.Estimated(FittingWords.SlowerPercent(fitting.PitchPeriodRatio), unit: "%"), "at the same speed");
         }
         return Html.Of($"<dl class=\"conditions\">{Html.Join(cells)}</dl>");
     }

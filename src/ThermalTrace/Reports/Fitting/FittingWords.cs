@@ -25,7 +25,7 @@ internal static class FittingWords
         double asked = fitting.BallastAskedG ?? fitting.BallastG ?? 0;
         if (fitting.Pieces.Count == 0)
         {
-            return asked < Shown ? ["Nothing to fit: the model as it is"] : [$"{Grams(asked)} cannot be fitted: no pieces come nearer to it than none at all"];
+            return asked < Shown ? ["Nothing to fit: the model as it is"] : [$"{Grams(asked)} cannot be fitted with these pieces"];
         }
         string together = fitting.BallastG is { } ballast && Math.Abs(ballast - asked) >= Shown ? $", together {Grams(ballast)}" : "";
         string cg = Cg(fitting, withPlace: true);
@@ -44,7 +44,7 @@ internal static class FittingWords
     {
         if (fitting.Pieces.Count == 0)
         {
-            return [fitting.BallastAskedG is { } asked and >= Shown ? $"Fit: no pieces come nearer to {Grams(asked)} than none at all." : "Fit: nothing."];
+            return [fitting.BallastAskedG is { } asked and >= Shown ? $"Fit: {Grams(asked)} cannot be fitted with these pieces." : "Fit: nothing."];
         }
         string spacers = Spacers(fitting), cg = Cg(fitting, withPlace: false);
         string mass = fitting is { BallastAskedG: { } wanted, BallastG: { } got } && Math.Abs(wanted - got) >= Shown ? $", together {Grams(got)}" : "";
@@ -72,25 +72,6 @@ internal static class FittingWords
     /// <summary>"0.7 mm forward".</summary>
     public static string Moved(double shiftMm) => $"{Mm(Math.Abs(shiftMm))} {(shiftMm < 0 ? "forward" : "aft")}";
 
-    /// <summary>In what a fitting that is not as wished differs from the wish; empty where it is as wished.</summary>
-    public static string Off(FittingEntry fitting, double cgForwardMm)
-    {
-        if (fitting.AsWished || fitting.Pieces.Count == 0)
-        {
-            return "";
-        }
-        List<string> off = [];
-        if (fitting is { BallastAskedG: { } asked, BallastG: { } ballast } && Math.Abs(ballast - asked) >= Shown)
-        {
-            off.Add($"the mass is {Grams(Math.Abs(ballast - asked))} {(ballast < asked ? "short" : "over")}");
-        }
-        if (fitting.CgShiftMm is { } shift && Math.Abs(shift + cgForwardMm) >= Shown)
-        {
-            off.Add($"the CG comes to lie {Mm(Math.Abs(shift + cgForwardMm))} farther {(shift + cgForwardMm < 0 ? "forward" : "aft")} than wished");
-        }
-        return off.Count == 0 ? "The centre of gravity could not be looked at." : $"As near as these pieces come: {string.Join(", and ", off)}.";
-    }
-
     /// <summary>The wish for the centre of gravity.</summary>
     public static string Wish(double cgForwardMm) => Math.Abs(cgForwardMm) < Shown ? "CG to stay" : $"CG to move {Moved(-cgForwardMm)}";
 
@@ -110,7 +91,7 @@ internal static class FittingWords
     /// <summary>Pitch inertia in kg mm², a size that one can read.</summary>
     public static string InertiaKgMm2(double kgM2) => Estimate.Significant(kgM2 * KgMm2PerKgM2);
 
-    /// <summary>By how many per cent the model answers later in pitch; unknown where the ratio is.</summary>
+    /// <summary>By how many per cent the model answers more slowly in pitch; unknown where the ratio is.</summary>
     public static Interval SlowerPercent(Interval periodRatio) => Estimate.Known(periodRatio)
         ? new Interval(100 * (periodRatio.Value!.Value - 1), 100 * (periodRatio.Low!.Value - 1), 100 * (periodRatio.High!.Value - 1))
         : Interval.Unknown;

@@ -59,6 +59,9 @@ public sealed record PiecesDocument : FittingEntry
     public required IReadOnlyList<double> CgLimitsMm { get; init; }
     /// <summary>The wish: by how much forward the ballast is to move the centre of gravity.</summary>
     public required double CgForwardMm { get; init; }
+    /// <summary>How many of the cautions, the first, are of this way alone: by what it misses the wish, and why.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public int OwnCautions { get; init; }
     /// <summary>Next best first.</summary>
     public required IReadOnlyList<FittingEntry> Alternatives { get; init; }
     /// <summary>From empty to the limit; empty where one mass alone was asked for.</summary>

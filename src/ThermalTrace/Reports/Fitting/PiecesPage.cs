@@ -8,49 +8,24 @@ namespace ThermalTrace.Reports.Fitting;
 /// </summary>
 public static class PiecesPage
 {
-    private const string Mark = "<meta name=\"page\" content=\"thermaltrace.pieces/1\">";
+    private const string Document = "pieces"; // in the page's mark
 
     /// <summary>True where a page's first lines say that it is such a page.</summary>
-    public static bool IsPage(string head)
-    {
-        ArgumentNullException.ThrowIfNull(head);
-        return head.Contains(Mark, StringComparison.Ordinal);
-    }
+    public static bool IsPage(string head) => PrintedPage.IsOne(head, Document);
 
     /// <summary>Writes the page; the same document gives the same text.</summary>
     public static void Write(TextWriter writer, PiecesDocument document)
     {
         ArgumentNullException.ThrowIfNull(writer);
         ArgumentNullException.ThrowIfNull(document);
-        Html page = Html.Of($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            {new Html(Mark)}
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <meta name="generator" content="{Words.Tame(document.Program)}">
-            <title>{PieceRun.Shortened(document.Airframe.Name, 60)}: ballast pieces</title>
-            <style>
-            {new Html(StyleSheet.Faces() + StyleSheet.Resource("Fitting.pieces.css") + StyleSheet.Resource("Fitting.tube.css"))}
-            </style>
-            </head>
-            <body>
-            <main>
+        PrintedPage.Write(writer, Document, $"{PieceRun.Shortened(document.Airframe.Name, 60)}: ballast pieces", StyleSheet.Resource("Fitting.pieces.css") + StyleSheet.Resource("Fitting.tube.css"), Html.Of($"""
             {(document.BallastAskedG is null ? Title(document) : Answer(document))}
             {Alternatives(document)}
             {Card(document)}
             {Stock(document.Stock)}
             {EffectTable.Section(document.Effects)}
             {Mind(document)}
-            </main>
-            </body>
-            </html>
-
-            """);
-        writer.Write(page.Source.ReplaceLineEndings("\n"));
+            """));
     }
 
     private static Html Title(PiecesDocument document) => Html.Of($"""
@@ -60,10 +35,10 @@ public static class PiecesPage
 
     private static Html Answer(PiecesDocument document)
     {
-        string off = FittingWords.Off(document, document.CgForwardMm);
+        string off = string.Join(' ', document.Cautions.Take(document.OwnCautions));
         return Html.Of($"""
             <header><p class="eyebrow"><b>{Html.Foreign(document.Airframe.Name)}</b></p><h1>{Phrase.Marked(FittingWords.Headline(document))}</h1>
-            {(off.Length > 0 ? Html.Of($"<p class=\"lead\">{off}</p>") : Html.Empty)}</header>
+            {(off.Length > 0 ? Html.Of($"<p class=\"lead\">{Words.Tame(off)}</p>") : Html.Empty)}</header>
             {FittingTables.Drawing(document, document.Tube, document.BareCgMm, "tube")}
             {(document.Pieces.Count > 0 && document.Tube is null ? Html.Of($"<p class=\"mind\">airframe.json gives no ballast_tube: where the pieces lie, and with it the CG, is left to you. Lay them around the CG, the heaviest nearest to it.</p>") : Html.Empty)}
             {FittingTables.Places(document, document.Tube, document.BareCgMm)}
@@ -83,7 +58,7 @@ public static class PiecesPage
         <section><h2>What the pieces make</h2><ul>{Html.Join(StockSentences.Of(stock).Select(s => Html.Of($"<li>{s}</li>")))}</ul></section>
         """);
 
-    private static Html Mind(PiecesDocument document) => document.Cautions is not { Count: > 0 } cautions ? Html.Empty : Html.Of($"""
+    private static Html Mind(PiecesDocument document) => document.Cautions.Skip(document.OwnCautions).ToArray() is not { Length: > 0 } cautions ? Html.Empty : Html.Of($"""
         <section class="mind"><h2>Mind</h2><ul>{Html.Join(cautions.Select(c => Html.Of($"<li>{Words.Tame(c)}</li>")))}</ul></section>
         """);
 }

@@ -35,7 +35,7 @@ public static class PiecesSummary
         {
             string headline = Phrase.Plain(FittingWords.Headline(document));
             Say($"{model}: {char.ToLowerInvariant(headline[0])}{headline[1..]}.");
-            Say(FittingWords.Off(document, document.CgForwardMm));
+            Say(string.Join(' ', document.Cautions.Take(document.OwnCautions)));
             Places(text, document, columns);
             foreach (string sentence in Totals(document))
             {
@@ -46,7 +46,7 @@ public static class PiecesSummary
         Steps(text, document, columns);
         Listed("What the pieces make:", document.Stock is { } stock ? StockSentences.Of(stock) : []);
         EffectTable.Write(text, document.Effects, columns);
-        Listed("Mind:", document.Cautions);
+        Listed("Mind:", document.Cautions.Skip(document.OwnCautions));
         return text.ToString();
     }
 
@@ -100,10 +100,10 @@ public static class PiecesSummary
         string margin = document.StaticMarginPercent is { } known ? $", static margin {Estimate.Number(known, 1)} %" : "";
         string most = document.Airframe.MaxFlyingMassG is { } limit ? $" (limit {FittingWords.Grams(limit)})" : "";
         yield return $"Ballast {Grams(document.BallastG)}, all up {Grams(document.FlyingMassG)}{most}{cg}{limits}{margin}.";
-        if (document.PitchInertiaAddedKgM2 is { } inertia)
+        if (document is { PitchInertiaAddedKgM2: { } inertia, Pieces.Count: > 0 })
         {
             Interval slower = FittingWords.SlowerPercent(document.PitchPeriodRatio);
-            yield return $"Pitch inertia added: {FittingWords.InertiaKgMm2(inertia)} kg mm2{(Estimate.Known(slower) ? $"; the model answers {Estimate.Plain(slower)} % later in pitch" : "")}.";
+            yield return $"Pitch inertia added: {FittingWords.InertiaKgMm2(inertia)} kg mm²{(Estimate.Known(slower) ? $"; the model answers in pitch {Estimate.Plain(slower)} % more slowly" : "")}.";
         }
     }
 

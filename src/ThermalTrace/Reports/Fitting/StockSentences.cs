@@ -10,10 +10,10 @@ internal static class StockSentences
     {
         if (!(stock.UpToG > 0))
         {
-            return ["The flying mass limit leaves no room for ballast, or there is neither a limit, nor a list of ballasts, nor a piece that fits."];
+            return ["The flying mass limit leaves no room for ballast."];
         }
         string limit = FittingWords.Grams(stock.UpToG);
-        List<string> said = [stock.Sums == 0 ? $"No piece of the stock can be fitted up to {limit}." : $"The pieces make {Words.Plural(stock.Sums, "different mass", "different masses")} up to {limit}."];
+        List<string> said = [stock.Sums == 0 ? $"No piece of the stock can be fitted up to {limit}." : $"Up to {limit} of ballast the pieces make {Words.Plural(stock.Sums, "different mass", "different masses")}."];
         if (!stock.FitKnown)
         {
             said.Add("No tube is given, so lengths and diameters were not checked.");
@@ -34,13 +34,14 @@ internal static class StockSentences
             return said;
         }
         string pieces = stock.NewPieces.Count switch { 1 => "The new piece", 2 => "The two new pieces", _ => "The three new pieces" };
-        said.Add($"{pieces} that would help most: {string.Join("; ", stock.NewPieces.Select(New))}.");
+        said.Add($"{pieces} that would help most: {string.Join("; ", stock.NewPieces.GroupBy(New).Select(n => (n.Count() > 1 ? FittingWords.Number(n.Count()) + "\u00A0×\u00A0" : "") + n.Key))}.");
         if (stock is { MeanOffG: { } mean, WorstOffG: { } worst, MeanOffThenG: { } meanThen, WorstOffThenG: { } worstThen })
         {
             string still = worstThen < worst - FittingWords.Shown ? $", at worst {FittingWords.Grams(worstThen)} instead of {FittingWords.Grams(worst)}" : $", still {FittingWords.Grams(worst)} at worst";
             said.Add($"The nearest you can fit is then {FittingWords.Grams(meanThen)} off on average instead of {FittingWords.Grams(mean)}{still}.");
         }
-        said.Add(stock.GapsThen.Count == 0 ? "With them every step you could feel can be made." : $"With them, still out of reach: {Gaps(stock.GapsThen)}.");
+        string with = stock.NewPieces.Count == 1 ? "With it" : "With them";
+        said.Add(stock.GapsThen.Count == 0 ? $"{with} every step you could feel can be made." : $"{with}, still out of reach: {Gaps(stock.GapsThen)}.");
         return said;
     }
 

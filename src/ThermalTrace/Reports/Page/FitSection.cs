@@ -13,12 +13,12 @@ internal static class FitSection
         }
         FittingEntry? best = doc.Comparison.BestBallastG is { } mass ? fittings.Options.FirstOrDefault(f => Math.Abs((f.BallastAskedG ?? f.BallastG ?? double.NaN) - mass) < FittingWords.Shown) : null;
         Html answer = best is null ? Html.Empty : Html.Of($"""
-            <p class="fit">{Phrase.Marked(FittingWords.Headline(best))}.</p>
+            <p class="fit">{Phrase.Marked(FittingWords.Headline(best))}.{(!best.AsWished ? Html.Of($" {Words.Tame(string.Join(" ", best.Cautions))}") : Html.Empty)}</p>
             {FittingTables.Drawing(best, fittings.Tube, fittings.BareCgMm, "fit", TubeDrawing.ReportPaperMm)}
             {FittingTables.Places(best, fittings.Tube, fittings.BareCgMm, TubeDrawing.ReportPaperMm)}
             {FittingTables.Totals(best, doc.Airframe, fittings.BareCgMm, fittings.CgLimitsMm)}
             """);
-        string[] cautions = [.. (best is null ? fittings.Options : [best]).SelectMany(f => f.Cautions).Distinct()];
+        string[] cautions = [.. (best is null ? fittings.Options : best.AsWished ? [best] : []).SelectMany(f => f.Cautions).Distinct()];
         Html mind = cautions.Length == 0 ? Html.Empty : Html.Of($"<p class=\"caution\"><b>Mind.</b> {Words.Tame(string.Join(" ", cautions))}</p>");
         return Parts.Section("fit", "Fit it", Html.Of($"{answer}{Others(fittings, best)}{mind}"));
     }

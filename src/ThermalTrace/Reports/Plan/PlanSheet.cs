@@ -9,36 +9,17 @@ namespace ThermalTrace.Reports.Plan;
 /// </summary>
 public static class PlanSheet
 {
-    private const string Mark = "<meta name=\"page\" content=\"thermaltrace.plan/1\">";
+    private const string Document = "plan"; // in the page's mark
 
     /// <summary>True where a page's first lines say that it is such a sheet.</summary>
-    public static bool IsSheet(string head)
-    {
-        ArgumentNullException.ThrowIfNull(head);
-        return head.Contains(Mark, StringComparison.Ordinal);
-    }
+    public static bool IsSheet(string head) => PrintedPage.IsOne(head, Document);
 
     /// <summary>Writes the page; the same plan gives the same text.</summary>
     public static void Write(TextWriter writer, PlanDocument plan)
     {
         ArgumentNullException.ThrowIfNull(writer);
         ArgumentNullException.ThrowIfNull(plan);
-        Html page = Html.Of($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            {new Html(Mark)}
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <title>{Words.Tame(plan.Airframe.Name)}: test flights</title>
-            <style>
-            {new Html(StyleSheet.Faces() + Css())}
-            </style>
-            </head>
-            <body>
-            <main>
+        PrintedPage.Write(writer, Document, $"{Words.Tame(plan.Airframe.Name)}: test flights", StyleSheet.Resource("Plan.plan.css"), Html.Of($"""
             <header>
             <h1>{Html.Foreign(plan.Airframe.Name)}: test flights</h1>
             <p class="lead">{Words.Tame(PlanSentences.Headline(plan))}</p>
@@ -64,12 +45,7 @@ public static class PlanSheet
             <h3>This takes for granted</h3>
             <ul class="small">{Html.Join(plan.Assumptions.Select(a => Html.Of($"<li>{Words.Tame(a)}</li>")))}</ul>
             </section>
-            </main>
-            </body>
-            </html>
-
-            """);
-        writer.Write(page.Source.ReplaceLineEndings("\n"));
+            """));
     }
 
     private static Html Day(int day, IReadOnlyList<PlanFlightEntry> flights, bool several) => Html.Of($"""
@@ -103,13 +79,5 @@ public static class PlanSheet
             minute = end + 4;
         }
         return string.Join("\n", lines);
-    }
-
-    private static string Css()
-    {
-        using Stream stream = typeof(PlanSheet).Assembly.GetManifestResourceStream("ThermalTrace.Reports.Plan.plan.css")
-            ?? throw new InvalidOperationException("plan.css is missing from the library");
-        using StreamReader reader = new(stream);
-        return reader.ReadToEnd();
     }
 }

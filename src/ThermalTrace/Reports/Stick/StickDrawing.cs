@@ -33,13 +33,7 @@ internal static class StickDrawing
     public static Html Draw(StickDocument document, StickOptionEntry option) => Draw(document, option, Html.Empty, Html.Empty);
 
     /// <summary>The classes of the drawing.</summary>
-    public static string Css()
-    {
-        using Stream stream = typeof(StickDrawing).Assembly.GetManifestResourceStream("ThermalTrace.Reports.Stick.drawing.css")
-            ?? throw new InvalidOperationException("drawing.css is missing from the library");
-        using StreamReader reader = new(stream);
-        return reader.ReadToEnd();
-    }
+    public static string Css() => StyleSheet.Resource("Stick.drawing.css");
 
     private static Html Draw(StickDocument document, StickOptionEntry option, Html attributes, Html style)
     {

@@ -104,7 +104,7 @@ internal static class StickEntries
     }
 
     internal static bool WithinLimits(Airframe airframe, double? cgMm) =>
-        cgMm is not { } cg || airframe.CgLimitsMm is not { } limits || (cg >= limits.ForwardMm && cg <= limits.AftMm);
+        cgMm is not { } cg || MassBalance.WithinLimits(cg, airframe.CgLimitsMm);
 
     internal static bool AsWished(StickAsked asked, StickOptionEntry option) =>
         option.CgShiftMm is not { } shift || Math.Abs(shift + asked.CgForwardMm) <= FitTolerances.RightCgMm;

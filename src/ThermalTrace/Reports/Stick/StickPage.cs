@@ -6,14 +6,10 @@ namespace ThermalTrace.Reports.Stick;
 /// <summary>The page to print and take to the workshop: every stick that fits, full size, with how to make it. One file that needs nothing else. Untrusted text is escaped wherever it goes.</summary>
 public static class StickPage
 {
-    private const string Mark = "<meta name=\"page\" content=\"thermaltrace.stick/1\">";
+    private const string Document = "stick"; // in the page's mark
 
     /// <summary>True where a page's first lines say that it is such a page.</summary>
-    public static bool IsPage(string head)
-    {
-        ArgumentNullException.ThrowIfNull(head);
-        return head.Contains(Mark, StringComparison.Ordinal);
-    }
+    public static bool IsPage(string head) => PrintedPage.IsOne(head, Document);
 
     /// <summary>True where a file's first lines say that it is a drawing written here.</summary>
     public static bool IsDrawing(string head)
@@ -22,13 +18,20 @@ public static class StickPage
         return StickDrawing.IsDrawing(head);
     }
 
+    /// <summary>False where no stick fits and may be flown, so that there is none to draw.</summary>
+    public static bool CanDraw(StickDocument document)
+    {
+        ArgumentNullException.ThrowIfNull(document);
+        return StickSentences.Best(document) is not null;
+    }
+
     /// <summary>Writes the drawing of the best stick alone.</summary>
-    /// <returns>False where none fits: nothing is written.</returns>
+    /// <returns>False where none can be drawn (<see cref="CanDraw"/>): nothing is written.</returns>
     public static bool WriteDrawing(TextWriter writer, StickDocument document)
     {
         ArgumentNullException.ThrowIfNull(writer);
         ArgumentNullException.ThrowIfNull(document);
-        if (document.Options.FirstOrDefault(o => o.Fits) is not { } best)
+        if (StickSentences.Best(document) is not { } best)
         {
             return false;
         }
@@ -44,22 +47,7 @@ public static class StickPage
         StickOptionEntry[] fit = [.. document.Options.Where(o => o.Fits)];
         bool sideways = fit.Any(o => StickDrawing.IsWide(document, o));
         string close = StickSentences.AsGood(document), load = StickSentences.Throw(document), title = $"{Words.Grams(document.BallastAskedG)} stick";
-        Html page = Html.Of($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            {new Html(Mark)}
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="color-scheme" content="light dark">
-            <title>{Words.Tame(document.Airframe.Name)}: {title}</title>
-            <style>
-            {new Html(StyleSheet.Faces() + Css() + StickDrawing.Css() + (sideways ? "@page{size:landscape}\n" : "@page{size:portrait}\n"))}
-            </style>
-            </head>
-            <body>
-            <main>
+        PrintedPage.Write(writer, Document, $"{Words.Tame(document.Airframe.Name)}: {title}", StyleSheet.Resource("Stick.stick.css") + StickDrawing.Css() + (sideways ? "@page{size:landscape}\n" : "@page{size:portrait}\n"), Html.Of($"""
             <header>
             <h1>{Html.Foreign(document.Airframe.Name)}: {title}</h1>
             <p class="lead">{StickSentences.Headline(document)}</p>
@@ -73,21 +61,17 @@ public static class StickPage
             </section>
             {Html.Join(fit.Select(o => Made(document, o)))}
             <div class="wide">{EffectTable.Section(document.Effects)}</div>
-            </main>
-            </body>
-            </html>
-
-            """);
-        writer.Write(page.Source.ReplaceLineEndings("\n"));
+            """));
     }
 
     private static Html Table(StickDocument document) => Html.Of($"""
-        <table><thead><tr><th scope="col">Stick</th><th scope="col">thick, mm</th><th scope="col">long, mm</th><th scope="col">pitch slower by, %</th><th scope="col">CG, mm aft</th><th scope="col">middle, mm aft</th></tr></thead>
+        <table class="sticks"><thead><tr><th scope="col">Stick</th><th scope="col">thick, mm</th><th scope="col">long, mm</th><th scope="col">pitch slower by, %</th><th scope="col">CG, mm aft</th><th scope="col">middle, mm aft</th></tr></thead>
         <tbody>{Html.Join(document.Options.Select(o => Html.Of($"<tr class=\"{(o == StickSentences.Best(document) ? "best" : o.Fits && StickSentences.MayBeFlown(document, o) ? "" : "out")}\">{Html.Join(StickSummary.Cells(document, o).Select((c, i) => Cell(document, o, c, i)))}</tr>\n")))}</tbody></table>
         """);
 
     private static Html Cell(StickDocument document, StickOptionEntry option, string text, int column) => column == 0
-        ? Html.Of($"<td><bdi>{Words.Capital(text)}</bdi>{(!option.Fits ? " (does not fit)" : StickSentences.MayBeFlown(document, option) ? "" : " (not to be flown)")}</td>") : Html.Of($"<td>{text}</td>");
+        ? Html.Of($"<td><bdi>{Words.Capital(text)}</bdi>{(!option.Fits ? " (does not fit)" : StickSentences.MayBeFlown(document, option) ? "" : " (not to be flown)")}</td>") : text.IndexOf(" (", StringComparison.Ordinal) is > 0 and var at ? Html.Of($"<td>{text[..at]} <span class=\"iv\">{text[(at + 1)..]}</span></td>")
+        : Html.Of($"<td>{text}</td>");
 
     private static Html Made(StickDocument document, StickOptionEntry option) => Html.Of($"""
         <section class="made">
@@ -97,12 +81,4 @@ public static class StickPage
         <dl>{Html.Join(StickSentences.Details(document, option).Select(d => Html.Of($"<dt>{d.Head}</dt><dd>{Words.Capital(d.Text)}</dd>")))}</dl>
         </section>
         """);
-
-    private static string Css()
-    {
-        using Stream stream = typeof(StickPage).Assembly.GetManifestResourceStream("ThermalTrace.Reports.Stick.stick.css")
-            ?? throw new InvalidOperationException("stick.css is missing from the library");
-        using StreamReader reader = new(stream);
-        return reader.ReadToEnd();
-    }
 }

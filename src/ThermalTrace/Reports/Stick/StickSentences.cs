@@ -1,5 +1,6 @@
 using System.Globalization;
 using ThermalTrace.Ballast;
+using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Reports.Stick;
@@ -82,17 +83,21 @@ internal static class StickSentences
         {
             yield return tight[0].Cautions.First(c => c.StartsWith("Tight", StringComparison.Ordinal));
         }
-        if (rest.Where(o => o.Fits && o.CgShiftMm is { } s && Math.Abs(s + document.CgForwardMm) > FitTolerances.RightCgMm).ToArray() is { Length: > 0 } off)
+        if (rest.Where(o => o.Fits && MayBeFlown(document, o) && o.CgShiftMm is { } s && Math.Abs(s + document.CgForwardMm) > FitTolerances.RightCgMm).ToArray() is { Length: > 0 } off)
         {
             yield return $"The tube ends too soon for the centre of gravity that was wished for: {Named(off, o => " " + Shift(o.CgShiftMm!.Value).Replace("stays where it is", "leaves it where it is", StringComparison.Ordinal).Replace("moves", "moves it", StringComparison.Ordinal))}.";
         }
-        foreach (string limit in document.Options.Where(o => !MayBeFlown(document, o)).SelectMany(o => o.Cautions.Where(c => c.StartsWith("Not to be flown", StringComparison.Ordinal)).Select(c => Text($"{Words.Capital(Words.Tame(o.Material))} {o.Form}: {Uncapital(c)}"))))
+        if (document.CgLimitsMm is [double forward, double aft])
         {
-            yield return limit;
+            foreach ((bool ahead, string where) in new[] { (true, Text($"ahead of the forward limit at {forward:0.0} mm")), (false, Text($"behind the aft limit at {aft:0.0} mm")) })
+            {
+                if (document.Options.Where(o => !MayBeFlown(document, o) && o.CgMm < forward == ahead).ToArray() is { Length: > 0 } beyond)
+                {
+                    yield return $"Not to be flown, for the centre of gravity would come {where}: {Named(beyond, o => Text($", {o.CgMm:0.0} mm"))}.";
+                }
+            }
         }
     }
-
-    private static string Uncapital(string sentence) => char.ToLowerInvariant(sentence[0]) + sentence[1..];
 
     /// <summary>What airframe.json leaves open.</summary>
     public static IEnumerable<string> Unknown(Airframe airframe)
@@ -104,6 +109,10 @@ internal static class StickSentences
         else if (airframe.CgLimitsMm is null)
         {
             yield return "airframe.json gives no cg_limits_mm: the centre of gravity was not checked.";
+        }
+        else if (PieceCheck.BareBeyondLimits(airframe) is { } bare)
+        {
+            yield return bare;
         }
         if (airframe.MaxFlyingMassG is null)
         {
@@ -119,7 +128,7 @@ internal static class StickSentences
 
     /// <summary>False where the centre of gravity would come to lie beyond its limits.</summary>
     public static bool MayBeFlown(StickDocument document, StickOptionEntry option) =>
-        document.CgLimitsMm is not [double forward, double aft] || option.CgMm is not { } cg || (cg >= forward && cg <= aft);
+        document.CgLimitsMm is not [double forward, double aft] || option.CgMm is not { } cg || MassBalance.WithinLimits(cg, (forward, aft));
 
     /// <summary>The best in one sentence.</summary>
     public static string Headline(StickDocument document)
@@ -173,7 +182,7 @@ internal static class StickSentences
         }
         if (option is { PitchInertiaAddedKgM2: { } added, GyrationMm: { } gyration, FarthestMm: { } farthest })
         {
-            details.Add(("Cost", Text($"it adds {Estimate.Plain(new Interval(added * 1e6, option.PitchInertiaAddedKgM2Low * 1e6, option.PitchInertiaAddedKgM2High * 1e6))} kg mm² to the pitch inertia, {Percent(option.PitchInertiaShare)} of the bare model's{(document.BarePitchInertiaGiven ? "" : ", which is taken as usual for the span")}; the model answers in pitch {Estimate.Plain(Slower(option.PitchPeriodRatio))} % more slowly.")));
+            details.Add(("Cost", Text($"it adds {Estimate.Plain(new Interval(added * 1e6, option.PitchInertiaAddedKgM2Low * 1e6, option.PitchInertiaAddedKgM2High * 1e6))} kg mm² to the pitch inertia, {Percent(option.PitchInertiaShare)} of the bare model's{(document.BarePitchInertiaGiven ? "" : ", which is taken as usual for the span")}; the model answers in pitch {Estimate.Plain(FittingWords.SlowerPercent(option.PitchPeriodRatio))} % more slowly.")));
             details.Add(("Spread", Text($"its mass lies {gyration:0.0} mm from the centre of gravity (root mean square), its farther end {farthest:0.0} mm.")));
         }
         return details;
@@ -189,9 +198,6 @@ internal static class StickSentences
         string speed = Estimate.Plain(load.SpeedMps) + (load.SpeedGiven ? " m/s" : " m/s assumed"), radius = Text($"{load.RadiusM.Value:0.00} ({load.RadiusM.Low:0.00} to {load.RadiusM.High:0.00}) m") + (load.RadiusGiven ? "" : ", half the span and an arm");
         return Text($"Let go at {speed} on a circle of {radius}, the stick pulls outward with {Estimate.Plain(load.ForceN)} N, {Estimate.Plain(load.Weights)} times its weight. Tube wall, hatch and lock or hook have to stand that, and more on a hard day.");
     }
-
-    /// <summary>By how much longer the model takes to answer, per cent.</summary>
-    public static Interval Slower(Interval ratio) => ratio is { Value: { } v, Low: { } l, High: { } h } ? new Interval(100 * (v - 1), 100 * (l - 1), 100 * (h - 1)) : Interval.Unknown;
 
     private static string Percent(Interval share) => share is { Value: { } v, Low: { } l, High: { } h } ? Estimate.Plain(new Interval(100 * v, 100 * l, 100 * h)) + " %" : "-";
 

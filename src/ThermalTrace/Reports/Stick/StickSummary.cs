@@ -75,7 +75,7 @@ public static class StickSummary
     {
         string[] cells = Cells(document, option);
         string name = cells[0];
-        return [(best ? "> " : !option.Fits ? "x " : StickSentences.MayBeFlown(document, option) ? "  " : "! ") + (name.Length <= NameWidth ? name : name[..(NameWidth - 3)] + "..."), .. cells[1..]];
+        return [(best ? "> " : !option.Fits ? "x " : StickSentences.MayBeFlown(document, option) ? "  " : "! ") + PieceRun.Shortened(name, NameWidth), .. cells[1..]];
     }
 
     /// <summary>An option's numbers: name, thickness, length, slowness in pitch, centre of gravity, place of its middle.</summary>
@@ -89,7 +89,7 @@ public static class StickSummary
         Number(option.CentreMm),
     ];
 
-    private static Interval Slower(StickOptionEntry option) => StickSentences.Slower(option.PitchPeriodRatio);
+    private static Interval Slower(StickOptionEntry option) => FittingWords.SlowerPercent(option.PitchPeriodRatio);
 
     private static string Number(double? value) => value is { } v ? Estimate.Number(v, 1) : "-";
 }

@@ -57,7 +57,7 @@ internal static class ExamplePieces
         get
         {
             PieceEntry lead = new("lead 420", "lead", 420, 24, 82, null), steel = new("steel slug 60", "steel", 60, 24, 17, null);
-            return Document(Osprey, OspreyTube, 121, Fitting(Osprey, OspreyTube, 121, 950, [steel, lead, lead, steel])) with { CgForwardMm = 1.2, AsWished = false, Effects = Effects(4150, 960) };
+            return Document(Osprey, OspreyTube, 121, Fitting(Osprey, OspreyTube, 121, 950, [steel, lead, lead, steel]) with { Cautions = ["The mass is 10 g over the 950 g asked for."] }) with { CgForwardMm = 1.2, AsWished = false, Effects = Effects(4150, 960) };
         }
     }
 
@@ -177,7 +177,8 @@ internal static class ExamplePieces
         PitchPeriodRatio = answer.PitchPeriodRatio,
         AsWished = answer.AsWished,
         TradeOff = "",
-        Cautions = [.. BallastCautions.Always, .. BallastCautions.ForLaunch(airframe.Launch == "winch" ? LaunchKind.Winch : LaunchKind.Discus), .. BallastCautions.ByMaterial(["brass", "tungsten"]), .. answer.Cautions],
+        OwnCautions = answer.Cautions.Count,
+        Cautions = [.. answer.Cautions, .. BallastCautions.Always, .. BallastCautions.ForLaunch(airframe.Launch == "winch" ? LaunchKind.Winch : LaunchKind.Discus), .. BallastCautions.ByMaterial(["brass", "tungsten"])],
         Alternatives = [],
         Steps = [],
         Stock = null,

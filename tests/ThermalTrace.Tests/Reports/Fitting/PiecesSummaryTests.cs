@@ -22,8 +22,8 @@ public sealed class PiecesSummaryTests
 
             Ballast 45 g, all up 307 g (limit 345 g), CG 72.0 mm (48.2 % of the chord),
             limits 68 to 76 mm, static margin 10.0 %.
-            Pitch inertia added: 12 kg mm2; the model answers 0.10 (0.04 to 0.22) % later in
-            pitch.
+            Pitch inertia added: 12 kg mm²; the model answers in pitch 0.10 (0.04 to 0.22) %
+            more slowly.
 
             What else would do:
             - 45 g: 2 × brass 15 and tungsten 15; CG stays at 72.0 mm. 0.3 mm of CG given

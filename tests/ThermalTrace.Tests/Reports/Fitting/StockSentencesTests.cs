@@ -25,7 +25,7 @@ public sealed class StockSentencesTests(ITestOutputHelper output)
 
     [Fact]
     public void AStockThatMakesEveryStep_IsNotSoldAnything() =>
-        Assert.Equal("The pieces make 30 different masses up to 60 g. The stock makes every step you could feel.", Said(60, new BallastTube(10, 500, 60), new BallastPiece("two", "brass", 2, 6, 5, 30)));
+        Assert.Equal("Up to 60 g of ballast the pieces make 30 different masses. The stock makes every step you could feel.", Said(60, new BallastTube(10, 500, 60), new BallastPiece("two", "brass", 2, 6, 5, 30)));
 
     [Fact]
     public void ATubeThatIsTooSmall_IsSaid() =>
@@ -40,7 +40,15 @@ public sealed class StockSentencesTests(ITestOutputHelper output)
         Assert.Contains("No tube is given, so lengths and diameters were not checked.", Said(56, null, new BallastPiece("eight", "brass", 8, 50, 900, 1)), StringComparison.Ordinal);
 
     [Fact]
-    public void NoRoomForBallast_IsOneSentence() => Assert.StartsWith("The flying mass limit leaves no room for ballast", Said(0, null), StringComparison.Ordinal);
+    public void NoRoomForBallast_IsOneSentence() => Assert.Equal("The flying mass limit leaves no room for ballast.", Said(0, null));
+
+    [Fact]
+    public void NewPieces_OfOneSize_AreCounted()
+    {
+        NewPieceEntry ten = new("brass", 10, 8, 23.4);
+        Assert.Contains("The three new pieces that would help most: 2\u00A0×\u00A0brass 10\u00A0g, 8 × 23.4\u00A0mm; brass 20\u00A0g, 8 × 46.8\u00A0mm.",
+            StockSentences.Of(new StockEntry(60, 2, [new GapEntry(1, 9)], [ten, ten, new NewPieceEntry("brass", 20, 8, 46.8)], [])));
+    }
 
     [Fact]
     public void Entry_AsJson_HasNullForASizeThatIsNotKnown_AndUnitsInItsKeys()

@@ -92,7 +92,7 @@ public sealed class StickDocumentTests
     [Fact]
     public void CentreOfGravity_BeyondItsLimits_IsNotToBeFlown()
     {
-        StickDocument ahead = Run(Tansy with { CgLimitsMm = (71.5, 76) }, forward: 1), behind = Run(Tansy with { CgLimitsMm = (60, 71) });
+        StickDocument ahead = Run(Tansy with { CgMm = 71, CgLimitsMm = (71.5, 76) }), behind = Run(Tansy with { CgLimitsMm = (60, 71) });
         Assert.Contains("Not to be flown: the centre of gravity comes to 71.0 mm, ahead of the forward limit at 71.5 mm.", ahead.Options[0].Cautions);
         Assert.Contains("Not to be flown: the centre of gravity comes to 72.0 mm, behind the aft limit at 71.0 mm.", behind.Options[0].Cautions);
     }
@@ -106,6 +106,33 @@ public sealed class StickDocumentTests
         string text = StickSummary.Write(document, 80);
         Assert.DoesNotContain("\n> ", text, StringComparison.Ordinal);
         Assert.Contains("\n! tungsten slug", text, StringComparison.Ordinal);
+        // Once for all of them, and with what is the matter.
+        Assert.Equal(2, text.ReplaceLineEndings(" ").Split("ot to be flown").Length - 1);
+        Assert.Contains("behind the aft limit at 71.0 mm: tungsten slug, 72.0 mm; tungsten alloy slug, 72.0 mm;", string.Join(' ', text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        Assert.Contains("cg_mm 72 is outside cg_limits_mm [60, 71] already without ballast.", text, StringComparison.Ordinal);
+    }
+
+    // With these the sum of moments comes to a hair less than the limit.
+    [Theory]
+    [InlineData(0.3, 71.7)]
+    [InlineData(0.8, 71.2)]
+    [InlineData(1.3, 70.7)]
+    public void CentreOfGravity_OnItsLimit_MayBeFlown(double forward, double limit)
+    {
+        StickDocument document = Run(Tansy with { CgLimitsMm = (limit, 76) }, forward: forward);
+        Assert.Contains("moves", StickSentences.Shift(document.Options[0].CgShiftMm!.Value), StringComparison.Ordinal);
+        Assert.True(StickSentences.MayBeFlown(document, document.Options[0]));
+        Assert.DoesNotContain(document.Options[0].Cautions, c => c.StartsWith("Not to be flown", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Drawing_OfAStickThatMayNotBeFlown_IsNotMade()
+    {
+        StickDocument document = Run(Tansy with { CgLimitsMm = (60, 71) });
+        using StringWriter writer = new();
+        Assert.False(StickPage.CanDraw(document));
+        Assert.False(StickPage.WriteDrawing(writer, document));
+        Assert.Equal("", writer.ToString());
     }
 
     [Fact]
@@ -122,7 +149,7 @@ public sealed class StickDocumentTests
     [Fact]
     public void WishThatTheTubeCannotGive_IsSaid()
     {
-        StickDocument document = Run(forward: 20, materials: Materials.Tungsten);
+        StickDocument document = Run(Tansy with { CgLimitsMm = (40, 76) }, forward: 20, materials: Materials.Tungsten);
         Assert.Contains(document.Options[0].Cautions, c => c.StartsWith("The tube ends too soon: the centre of gravity moves", StringComparison.Ordinal) && c.EndsWith("in place of 20.0 mm forward.", StringComparison.Ordinal));
     }
 
