@@ -278,7 +278,7 @@ internal sealed partial class PieceFitter
                 return fitter.Nothing(askedG, _place.ShiftMm);
             }
             int[] next = new int[found.Kinds.Length];
-            FittedPiece[] pieces = [.. StackOrder.Places(found.Kinds, found.Counts, stack).Select(p => new FittedPiece(found.Kinds[p.Kind].Pieces[next[p.Kind]++], p.CentreMm))];
+            FittedPiece[] pieces = [.. StackOrder.Places(found.Kinds, stack).Select(p => new FittedPiece(found.Kinds[p.Kind].Pieces[next[p.Kind]++], p.CentreMm))];
             double front = stack.FrontMm - _place.FrontMm;
             return new FittedWay(pieces, pieces.Sum(p => p.Piece.MassG), front, Math.Max(_place.LengthMm - found.LengthMm - front, 0), stack.CgOffMm, found.Key);
         }

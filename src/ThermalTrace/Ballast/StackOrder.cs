@@ -36,21 +36,24 @@ internal sealed record StackPlace(double FrontMm, double LengthMm, double BareMa
 }
 
 /// <summary>A stack of chosen pieces at its place.</summary>
-/// <param name="LeftCounts">Of each kind chosen, in the order of the search, how many lie in front of the heaviest kind.</param>
+/// <param name="Order">Index of the kind of each piece, from the front to the back.</param>
 /// <param name="FrontMm">Front end of the stack.</param>
 /// <param name="CentroidMm">Middle of its mass.</param>
 /// <param name="CgOffMm">By how much the centre of gravity misses the wish.</param>
 /// <param name="InertiaGMm2">Added pitch inertia, g mm².</param>
-internal sealed record Stack(int[] LeftCounts, double FrontMm, double CentroidMm, double CgOffMm, double InertiaGMm2);
+internal sealed record Stack(int[] Order, double FrontMm, double CentroidMm, double CgOffMm, double InertiaGMm2);
 
 /// <summary>
-/// The best order of chosen pieces in the tube: one stack without gaps, densities falling to both ends from one place, slid so that the centre of gravity is where it
-/// was wished. docs/models/pieces.md has the proof.
+/// The best order of chosen pieces in the tube: one stack without gaps, slid so that the centre of gravity is where it was wished. Densities fall to both ends from one place,
+/// unless an end of the tube or a limit stops the stack and another order comes nearer. docs/models/pieces.md has the proof.
 /// </summary>
 internal static class StackOrder
 {
     /// <summary>Kinds in one stack of which every order is looked at, if one piece of each is taken; of more orders the most compact so far are carried on.</summary>
     public const int AllOrdersOfKinds = 12;
+
+    /// <summary>Pieces in one stack of which every order is looked at where something stops the stack.</summary>
+    public const int AnyOrderOfPieces = 7;
 
     private const int MostOrders = 1 << AllOrdersOfKinds, CarriedOn = 256;
     private const int MostGrown = 200_000; // thousands of pieces of one kind have thousands of places each: megabytes
@@ -101,46 +104,108 @@ internal static class StackOrder
                 (now, complete) = (MostCompact(now, CarriedOn, massSoFar), false);
             }
         }
-        double wanted = place.AllowedCentroidMm(mass), slack = Math.Max(place.LengthMm - length, 0), reduced = place.ReducedMassG(mass);
-        Stack? best = null;
+        Chooser chooser = new(place, mass, length, own, pieces, massOffG, rightMassG);
         int bestAt = -1;
-        FitKey bestKey = FitKey.Worst;
         for (int i = 0; i < now.Length; i++)
         {
-            Half order = now[i];
-            double fromFront = order.First / mass + order.Left;
-            double front = Math.Clamp(wanted - fromFront, place.FrontMm, place.FrontMm + slack), centroid = front + fromFront;
-            if (!place.Allows(mass, centroid))
+            if (chooser.Offer(now[i].First / mass + now[i].Left, now[i].Second - now[i].First * now[i].First / mass))
             {
-                continue;
-            }
-            double off = place.CgOffMm(mass, centroid), away = centroid - place.BareCgMm;
-            double inertia = order.Second - order.First * order.First / mass + own + reduced * away * away;
-            FitKey key = FitKey.Of(massOffG, rightMassG, off, inertia, pieces);
-            if (key.CompareTo(bestKey, FitAim.AsAsked) < 0)
-            {
-                (best, bestAt, bestKey) = (new Stack([], front, centroid, off, inertia), i, key);
+                bestAt = i;
             }
         }
-        return best is null ? null : best with { LeftCounts = LeftCounts(levels, now[bestAt], kinds.Count) };
+        int[]? order = bestAt < 0 ? null : Order(counts, LeftCounts(levels, now[bestAt], kinds.Count));
+        if (!chooser.MostCompactIsAsWished && pieces <= AnyOrderOfPieces)
+        {
+            AnyOrder any = new(kinds, counts, mass, chooser);
+            any.Try();
+            order = any.Best ?? order;
+            looked += any.Tried;
+        }
+        return order is null ? null : chooser.Best with { Order = order };
     }
 
     /// <summary>The pieces of a stack from the front to the back: index of the kind and middle of the piece, mm.</summary>
-    public static IEnumerable<(int Kind, double CentreMm)> Places(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, Stack stack)
+    public static IEnumerable<(int Kind, double CentreMm)> Places(IReadOnlyList<PieceKind> kinds, Stack stack)
     {
         double at = stack.FrontMm;
-        for (int k = kinds.Count - 1; k >= 0; k--)
+        foreach (int k in stack.Order)
         {
-            for (int i = 0; i < stack.LeftCounts[k]; i++, at += kinds[k].LengthMm)
-            {
-                yield return (k, at + kinds[k].LengthMm / 2);
-            }
+            yield return (k, at + kinds[k].LengthMm / 2);
+            at += kinds[k].LengthMm;
         }
-        for (int k = 0; k < kinds.Count; k++)
+    }
+
+    /// <summary>Slides each order offered to where it is best, and keeps the best.</summary>
+    private sealed class Chooser(StackPlace place, double massG, double lengthMm, double ownGMm2, int pieces, double massOffG, double rightMassG)
+    {
+        private const double SameMm = 1e-9; // rounding of a sum
+
+        private readonly double _wanted = place.AllowedCentroidMm(massG), _slack = Math.Max(place.LengthMm - lengthMm, 0), _reduced = place.ReducedMassG(massG);
+        private FitKey _key = FitKey.Worst;
+        private double _leastSpread = double.PositiveInfinity;
+
+        /// <summary>The best so far, its order left out.</summary>
+        public Stack Best { get; private set; } = new([], double.NaN, double.NaN, double.NaN, double.NaN);
+
+        /// <summary>True where the most compact order could lie where it was wished: no other is better in anything.</summary>
+        public bool MostCompactIsAsWished { get; private set; }
+
+        /// <summary>Offers an order: the middle of its mass from its front end, mm, and its inertia along the stack about that middle, g mm². True where it is the best so far.</summary>
+        public bool Offer(double fromFrontMm, double spreadGMm2)
         {
-            for (int i = stack.LeftCounts[k]; i < counts[k]; i++, at += kinds[k].LengthMm)
+            double front = Math.Clamp(_wanted - fromFrontMm, place.FrontMm, place.FrontMm + _slack), centroid = front + fromFrontMm;
+            bool allowed = place.Allows(massG, centroid);
+            if (spreadGMm2 < _leastSpread)
             {
-                yield return (k, at + kinds[k].LengthMm / 2);
+                (_leastSpread, MostCompactIsAsWished) = (spreadGMm2, allowed && Math.Abs(centroid - _wanted) < SameMm);
+            }
+            if (!allowed)
+            {
+                return false;
+            }
+            double off = place.CgOffMm(massG, centroid), away = centroid - place.BareCgMm, inertia = spreadGMm2 + ownGMm2 + _reduced * away * away;
+            FitKey key = FitKey.Of(massOffG, rightMassG, off, inertia, pieces);
+            if (key.CompareTo(_key, FitAim.AsAsked) >= 0)
+            {
+                return false;
+            }
+            (Best, _key) = (new Stack([], front, centroid, off, inertia), key);
+            return true;
+        }
+    }
+
+    /// <summary>Every order of few pieces, those of one kind not told apart.</summary>
+    private sealed class AnyOrder(IReadOnlyList<PieceKind> kinds, IReadOnlyList<int> counts, double massG, Chooser chooser)
+    {
+        private readonly int[] _left = [.. counts], _order = new int[counts.Sum()];
+
+        /// <summary>Better than all offered before; null where none is.</summary>
+        public int[]? Best { get; private set; }
+
+        /// <summary>How many there are.</summary>
+        public int Tried { get; private set; }
+
+        /// <summary>Tries them, from the front to the back.</summary>
+        public void Try(int place = 0, double atMm = 0, double first = 0, double second = 0)
+        {
+            if (place == _order.Length)
+            {
+                Tried++;
+                if (chooser.Offer(first / massG, second - first * first / massG))
+                {
+                    Best = [.. _order];
+                }
+                return;
+            }
+            for (int k = 0; k < _left.Length; k++)
+            {
+                if (_left[k] > 0)
+                {
+                    double density = kinds[k].LinearDensityGMm, end = atMm + kinds[k].LengthMm;
+                    (_left[k], _order[place]) = (_left[k] - 1, k);
+                    Try(place + 1, end, first + density * (end * end - atMm * atMm) / 2, second + density * (end * end * end - atMm * atMm * atMm) / 3);
+                    _left[k]++;
+                }
             }
         }
     }
@@ -183,4 +248,11 @@ internal static class StackOrder
         }
         return left;
     }
+
+    /// <summary>From how many of each kind lie in front of the densest to the order of all.</summary>
+    private static int[] Order(IReadOnlyList<int> counts, int[] left) =>
+    [
+        .. Enumerable.Range(0, counts.Count).Reverse().SelectMany(k => Enumerable.Repeat(k, left[k])),
+        .. Enumerable.Range(0, counts.Count).SelectMany(k => Enumerable.Repeat(k, counts[k] - left[k])),
+    ];
 }
