@@ -66,8 +66,13 @@ internal static class PiecesTiming
         }
         return new Airframe
         {
-            Name = "Teasel", WingSpanMm = 1500, WingAreaDm2 = 22, UnballastedMassG = 262, CgMm = 72,
-            BallastTube = double.IsNaN(tubeMm) ? null : new BallastTube(10, tubeMm, 70), BallastStock = stock,
+            Name = "Teasel",
+            WingSpanMm = 1500,
+            WingAreaDm2 = 22,
+            UnballastedMassG = 262,
+            CgMm = 72,
+            BallastTube = double.IsNaN(tubeMm) ? null : new BallastTube(10, tubeMm, 70),
+            BallastStock = stock,
         };
     }
 

@@ -1,7 +1,7 @@
-using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Advice;
 using ThermalTrace.Decisions;
 using ThermalTrace.Learning;
+using ThermalTrace.Reports.Fitting;
 
 namespace ThermalTrace.Reports;
 
