@@ -226,11 +226,15 @@ public sealed class PiecesCommandTests
     public async Task TheExampleInTheDocumentation_IsWhatIsPrinted()
     {
         string[] blocks = File.ReadAllText(Path.Combine(SharedFolder.Repository, "docs", "pieces.md")).Split("```");
-        string airframe = blocks.Single(b => b.StartsWith("json\n", StringComparison.Ordinal))["json\n".Length..];
-        foreach (string block in blocks.Where(b => b.Contains("$ thermaltrace pieces", StringComparison.Ordinal)))
+        string sample = Path.Combine(SharedFolder.Repository, "sample-logs", "tansy-150.json");
+        Assert.Equal(await File.ReadAllTextAsync(sample), blocks.Single(b => b.StartsWith("json\n", StringComparison.Ordinal))["json\n".Length..]);
+        string[] shown = [.. blocks.Where(b => b.Contains("$ thermaltrace pieces", StringComparison.Ordinal))];
+        Assert.Equal(2, shown.Length);
+        foreach (string block in shown)
         {
-            string[] lines = block.Trim('\n').Split('\n');
-            CliRun run = await Run(airframe, [.. lines[0]["$ thermaltrace pieces --airframe tansy".Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries)]);
+            string[] lines = block.Trim('\n').Split('\n'), args = lines[0]["$ thermaltrace ".Length..].Split(' ');
+            args[Array.IndexOf(args, "--airframe") + 1] = sample;
+            CliRun run = await CliRun.Of(args);
             Assert.Equal(0, run.ExitCode);
             // What comes after the words "Mind:" is the same each time and left out of the page.
             Assert.Equal(string.Join('\n', lines[1..]).Trim(), run.Output.Split("\nMind:")[0].Trim());
