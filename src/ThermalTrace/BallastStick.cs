@@ -1,4 +1,5 @@
 using ThermalTrace.Ballast;
+using ThermalTrace.Decisions;
 using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Reports.Stick;
 using ThermalTrace.Sessions;
@@ -23,7 +24,9 @@ public static class BallastStick
         ArgumentNullException.ThrowIfNull(asked);
         Airframe airframe = season.Airframe;
         BallastTube tube = StickChecks.Tube(airframe, asked);
-        return StickEntries.Of(airframe, tube, asked, StickMaker.Make(airframe, tube, asked), ThrowLoad.Of(airframe, asked),
-            MassEffectEntries.Of(season.Model, [0, asked.BallastG], Seed));
+        IReadOnlyList<MassEffect> effects = MassEffects.Of(season.Model, [0, asked.BallastG], Seed);
+        Band? thrown = season.Model.Launches is null ? null : effects[^1].LaunchHeightM;
+        return StickEntries.Of(airframe, tube, asked, StickMaker.Make(airframe, tube, asked), ThrowLoad.Of(airframe, asked, thrown), thrown is not null,
+            MassEffectEntries.Of(season.Model, effects));
     }
 }

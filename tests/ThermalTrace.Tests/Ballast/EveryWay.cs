@@ -1,7 +1,7 @@
 using ThermalTrace.Ballast;
 using ThermalTrace.Sessions;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 /// <summary>Every choice of pieces in every order, one by one: what the search is held against. Shares the arithmetic of moments with it and nothing else.</summary>
 internal static class EveryWay

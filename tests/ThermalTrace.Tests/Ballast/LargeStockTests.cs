@@ -2,7 +2,7 @@ using ThermalTrace.Ballast;
 using ThermalTrace.Sessions;
 using ThermalTrace.Tests.Advice;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 /// <summary>Stocks that no search goes through to the end, and sums that do not fit whole milligrams.</summary>
 public class LargeStockTests

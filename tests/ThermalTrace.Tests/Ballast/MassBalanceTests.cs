@@ -2,7 +2,7 @@ using CsCheck;
 using ThermalTrace.Ballast;
 using ThermalTrace.Sessions;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 public class MassBalanceTests
 {

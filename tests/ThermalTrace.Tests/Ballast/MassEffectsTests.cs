@@ -8,7 +8,7 @@ using ThermalTrace.Tests.Advice;
 using Xunit.Abstractions;
 using DragCurve = ThermalTrace.Polars.DragCurve;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 public sealed class MassEffectsTests(ITestOutputHelper output)
 {

@@ -3,7 +3,7 @@ using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Sessions;
 using Xunit.Abstractions;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 /// <summary>What holds of every answer, whatever the stock.</summary>
 public class PieceFitterPropertyTests(ITestOutputHelper output)

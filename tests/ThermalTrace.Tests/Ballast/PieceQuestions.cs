@@ -1,7 +1,7 @@
 using ThermalTrace.Ballast;
 using ThermalTrace.Sessions;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 /// <summary>A stock, a tube, a model and what is asked of them.</summary>
 internal sealed record PieceQuestion(Airframe Airframe, double AskedG, double ShiftMm, double HeaviestG);

@@ -2,7 +2,7 @@ using ThermalTrace.Ballast;
 using ThermalTrace.Tests.Advice;
 using Xunit.Abstractions;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 public class PieceTableTests(ITestOutputHelper output)
 {

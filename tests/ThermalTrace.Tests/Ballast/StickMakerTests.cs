@@ -1,5 +1,6 @@
 using CsCheck;
 using ThermalTrace.Ballast;
+using ThermalTrace.Decisions;
 using ThermalTrace.Sessions;
 using ThermalTrace.Units;
 using BuiltStick = ThermalTrace.Ballast.Stick;
@@ -107,7 +108,7 @@ public sealed class StickMakerTests
     public void Throw_PullsWithMassTimesSpeedSquaredOverRadius()
     {
         Assert.Equal(37.2414, ThrowLoad.PullN(0.06, 30, 1.45), 5e-5);
-        ThrowLoad load = ThrowLoad.Of(Tansy, new StickAsked { BallastG = 60 })!;
+        ThrowLoad load = ThrowLoad.Of(Tansy, new StickAsked { BallastG = 60 }, null)!;
         Assert.Equal((30, 1.45), (load.SpeedMps.Value, Math.Round(load.RadiusM.Value, 9)));
         Assert.Equal(37.2414, load.ForceN.Value, 5e-5);
         Assert.Equal(63.29, load.Weights.Value, 0.005);
@@ -115,14 +116,24 @@ public sealed class StickMakerTests
         Assert.Equal(0.06 * 35 * 35 / 1.35, load.ForceN.High, 1e-9);
     }
 
+    // 45 (40 to 50) m: v = √(2 · 9.80665 h/share), 0.75 (0.9 to 0.6) of the energy becoming height (closed form).
+    [Fact]
+    public void Throw_OfLaunchesThatWereSeen_IsAsFastAsThrowsSoHigh()
+    {
+        ThrowLoad load = ThrowLoad.Of(Tansy, new StickAsked { BallastG = 60 }, new Band(45, 40, 50))!;
+        Assert.Equal(34.304, load.SpeedMps.Value, 5e-4);
+        Assert.Equal(29.525, load.SpeedMps.Low, 5e-4);
+        Assert.Equal(40.429, load.SpeedMps.High, 5e-4);
+    }
+
     [Fact]
     public void Throw_TakesThePilotsSpeedAndRadius_WithTheirBounds()
     {
-        ThrowLoad load = ThrowLoad.Of(Tansy, new StickAsked { BallastG = 60, ThrowSpeedMps = (28, 28), ThrowRadiusM = (1.3, 1.5) })!;
+        ThrowLoad load = ThrowLoad.Of(Tansy, new StickAsked { BallastG = 60, ThrowSpeedMps = (28, 28), ThrowRadiusM = (1.3, 1.5) }, new Band(55, 50, 60))!;
         Assert.Equal((25.2, 30.8), (Math.Round(load.SpeedMps.Low, 9), Math.Round(load.SpeedMps.High, 9)));
         Assert.Equal((1.3, 1.4, 1.5), (load.RadiusM.Low, Math.Round(load.RadiusM.Value, 9), load.RadiusM.High));
-        Assert.Null(ThrowLoad.Of(Tansy with { Launch = LaunchKind.Winch }, new StickAsked { BallastG = 60 }));
-        Assert.Null(ThrowLoad.Of(Tansy with { Launch = null }, new StickAsked { BallastG = 60 }));
+        Assert.Null(ThrowLoad.Of(Tansy with { Launch = LaunchKind.Winch }, new StickAsked { BallastG = 60 }, null));
+        Assert.Null(ThrowLoad.Of(Tansy with { Launch = null }, new StickAsked { BallastG = 60 }, null));
     }
 
     [Fact]

@@ -3,7 +3,7 @@ using ThermalTrace.Sessions;
 using ThermalTrace.Tests.Advice;
 using Xunit.Abstractions;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 public sealed class StockSenseTests(ITestOutputHelper output)
 {

@@ -2,7 +2,7 @@ using ThermalTrace.Ballast;
 using ThermalTrace.Sessions;
 using ThermalTrace.Tests.Advice;
 
-namespace ThermalTrace.Tests.BallastStage;
+namespace ThermalTrace.Tests.Ballast;
 
 public sealed class StockSumsTests
 {

@@ -41,7 +41,8 @@ internal static class FittingEntries
         }
         PieceFitter fitter = new(airframe, 0, heaviest);
         return [.. askedG.Where(g => g > 0).Select(g => (AskedG: g, Answer: fitter.Fit(g, 1, cancel))).Where(a => a.Answer.Ways.Count > 0)
-            .Select(a => Of(airframe, a.AskedG, 0, a.Answer.Ways[0], null, CutShort(a.Answer)))];
+            .Select(a => Of(airframe, a.AskedG, 0, a.Answer.Ways[0], null,
+                [.. CutShort(a.Answer), .. PieceCheck.Loose(airframe, a.Answer.Ways[0].Pieces.Select(p => (p.Piece.Name, p.Piece.DiameterMm)))]))];
     }
 
     /// <summary>The same for a document; null where there is none.</summary>

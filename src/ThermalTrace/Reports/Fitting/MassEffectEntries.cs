@@ -10,11 +10,14 @@ internal static class MassEffectEntries
     /// <param name="model">The season's, or the prediction where nothing was flown.</param>
     /// <param name="ballastsG">g, 0 for the bare model.</param>
     /// <param name="seed">Seed of every draw.</param>
-    public static IReadOnlyList<MassEffectEntry> Of(SeasonModel model, IReadOnlyList<double> ballastsG, int seed)
+    public static IReadOnlyList<MassEffectEntry> Of(SeasonModel model, IReadOnlyList<double> ballastsG, int seed) => Of(model, MassEffects.Of(model, ballastsG, seed));
+
+    /// <summary>One entry for each effect that was worked out.</summary>
+    public static IReadOnlyList<MassEffectEntry> Of(SeasonModel model, IReadOnlyList<MassEffect> effects)
     {
         // A session without airspeed has no part in the drag: the model is then still the prediction.
         string from = model.Drag.BallastsG.Count > 0 ? "logbook" : "prediction", launch = model.Launches is null ? "usual" : "logbook";
-        return [.. MassEffects.Of(model, ballastsG, seed).Select(e => new MassEffectEntry(e.BallastG, e.FlyingMassG,
+        return [.. effects.Select(e => new MassEffectEntry(e.BallastG, e.FlyingMassG,
             PolarEntries.Interval(e.StallMps), PolarEntries.Interval(e.MinSinkAirspeedMps), PolarEntries.Interval(e.BestGlideAirspeedMps),
             PolarEntries.Interval(e.TurnRadiusM), PolarEntries.Interval(e.LaunchHeightM), from)
         {

@@ -101,9 +101,13 @@ public sealed record StickOptionEntry
 
 /// <summary>What the stick pulls sideways with when the model is let go; bounds from the ends of speed and radius.</summary>
 /// <param name="SpeedMps">Of the fuselage.</param>
-/// <param name="SpeedGiven">False where it is what is usual.</param>
+/// <param name="SpeedGiven">True where the pilot gave it.</param>
 /// <param name="RadiusM">From the thrower's axis to the fuselage.</param>
 /// <param name="RadiusGiven">False where it is half the span and an arm.</param>
 /// <param name="ForceN">m v²/r.</param>
 /// <param name="Weights">As multiples of the stick's weight.</param>
-public sealed record ThrowLoadEntry(Interval SpeedMps, bool SpeedGiven, Interval RadiusM, bool RadiusGiven, Interval ForceN, Interval Weights);
+public sealed record ThrowLoadEntry(Interval SpeedMps, bool SpeedGiven, Interval RadiusM, bool RadiusGiven, Interval ForceN, Interval Weights)
+{
+    /// <summary>True where the speed was reckoned from the launch heights of the logbook.</summary>
+    public bool SpeedFromLaunches { get; init; }
+}

@@ -11,7 +11,7 @@ internal static class StickEntries
     // Beyond a tenth of its own mass a stick is not what is written on it, whatever the model feels. Common practice, no source.
     private const double MostTolerance = 0.1;
 
-    public static StickDocument Of(Airframe airframe, BallastTube tube, StickAsked asked, IReadOnlyList<Ballast.Stick> sticks, ThrowLoad? load, IReadOnlyList<MassEffectEntry> effects)
+    public static StickDocument Of(Airframe airframe, BallastTube tube, StickAsked asked, IReadOnlyList<Ballast.Stick> sticks, ThrowLoad? load, bool launchesSeen, IReadOnlyList<MassEffectEntry> effects)
     {
         double tolerance = ToleranceG(airframe, asked);
         return new StickDocument
@@ -33,7 +33,7 @@ internal static class StickEntries
                     .ThenByDescending(o => AsWished(asked, o)).ThenBy(o => o.PitchInertiaAddedKgM2 ?? double.PositiveInfinity).ThenBy(o => o.LengthMm),
             ],
             ThrowLoad = load is null ? null
-                : new ThrowLoadEntry(Of(load.SpeedMps), asked.ThrowSpeedMps is not null, Of(load.RadiusM), asked.ThrowRadiusM is not null, Of(load.ForceN), Of(load.Weights)),
+                : new ThrowLoadEntry(Of(load.SpeedMps), asked.ThrowSpeedMps is not null, Of(load.RadiusM), asked.ThrowRadiusM is not null, Of(load.ForceN), Of(load.Weights)) { SpeedFromLaunches = launchesSeen && asked.ThrowSpeedMps is null },
             Effects = effects,
             Cautions =
             [

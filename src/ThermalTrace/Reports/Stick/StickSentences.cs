@@ -195,7 +195,7 @@ internal static class StickSentences
         {
             return "";
         }
-        string speed = Estimate.Plain(load.SpeedMps) + (load.SpeedGiven ? " m/s" : " m/s assumed"), radius = Text($"{load.RadiusM.Value:0.00} ({load.RadiusM.Low:0.00} to {load.RadiusM.High:0.00}) m") + (load.RadiusGiven ? "" : ", half the span and an arm");
+        string speed = Estimate.Plain(load.SpeedMps) + (load.SpeedGiven ? " m/s" : load.SpeedFromLaunches ? " m/s, reckoned from your launch heights," : " m/s assumed"), radius = Text($"{load.RadiusM.Value:0.00} ({load.RadiusM.Low:0.00} to {load.RadiusM.High:0.00}) m") + (load.RadiusGiven ? "" : ", half the span and an arm");
         return Text($"Let go at {speed} on a circle of {radius}, the stick pulls outward with {Estimate.Plain(load.ForceN)} N, {Estimate.Plain(load.Weights)} times its weight. Tube wall, hatch and lock or hook have to stand that, and more on a hard day.");
     }
 
