@@ -84,12 +84,16 @@ public static class StickSummary
         $"{Words.Tame(option.Material)} {option.Form}",
         option.DiameterMm.ToString("0.##", CultureInfo.InvariantCulture),
         Estimate.Plain(StickSentences.Length(option), 1),
-        Estimate.Plain(Slower(option), Estimate.Decimals(document.Options.Select(Slower))),
+        Estimate.Plain(Slower(option), SlowerDecimals(document)),
         Number(option.CgMm),
         Number(option.CentreMm),
     ];
 
     private static Interval Slower(StickOptionEntry option) => FittingWords.SlowerPercent(option.PitchPeriodRatio);
+
+    /// <summary>One rounding for the column, that of the narrowest interval: by any other a compact stick would be slower by "0.1 (0.0 to 0.2)".</summary>
+    private static int SlowerDecimals(StickDocument document) =>
+        document.Options.Select(Slower).Where(Estimate.Known).Select(i => Estimate.Decimals(i.Low!.Value, i.High!.Value)).DefaultIfEmpty(2).Max();
 
     private static string Number(double? value) => value is { } v ? Estimate.Number(v, 1) : "-";
 }

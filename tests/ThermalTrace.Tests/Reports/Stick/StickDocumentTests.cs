@@ -31,6 +31,15 @@ public sealed class StickDocumentTests
         Assert.Equal(JsonValueKind.Array, option.GetProperty("cautions").ValueKind);
     }
 
+    // A tube with room for long rods beside short slugs: the rods' wide intervals must not round the slugs' to nothing.
+    [Fact]
+    public void SlownessInPitch_OfACompactStick_IsNotRoundedToNothing()
+    {
+        StickDocument document = Run(Tansy with { BallastTube = Tansy.BallastTube! with { LengthMm = 110 } }, forward: 0.7);
+        Assert.All(document.Options.Where(o => o.Fits), o => Assert.True(o.PitchPeriodRatio.Low > 1));
+        Assert.DoesNotMatch(@"\(0\.0+ to", StickSummary.Write(document, 100));
+    }
+
     [Fact]
     public void Options_AreBestFirst_AndWhatDoesNotFitLast()
     {
