@@ -9,6 +9,3 @@ internal static class ExitCode
     public const int UnusableInput = 3;
     public const int Cancelled = 130;
 }
-
-/// <summary>An option that cannot be followed. The message names it and says what was expected.</summary>
-internal sealed class WrongUsageException(string message) : Exception(message);

@@ -1,62 +1,64 @@
 using System.CommandLine;
-using System.Globalization;
-using ThermalTrace.Units;
+using ThermalTrace.Advice;
 
 namespace ThermalTrace.Cli;
 
 /// <summary>Options that take a quantity: its unit is read and its range checked while the command line is parsed.</summary>
 internal static class QuantityOptions
 {
-    // Where no length beyond this makes sense, m, people think in millimetres: bounds are told in them, or they may have been meant.
-    private const double ToldInMm = 2, MeantInMm = 50;
-
     /// <summary>An option of one quantity; null where it was not given.</summary>
+    /// <param name="asked">Name, with its dashes, units and bounds.</param>
+    /// <param name="helpName">What stands for the value in the help.</param>
+    /// <param name="about">For the help.</param>
+    public static Option<double?> Single(AskedQuantity asked, string helpName, string about) => Read<double?>(asked.Name, helpName, about,
+        (string text, out double? value, out string complaint) =>
+        {
+            bool read = asked.TryRead(text, out double number, out complaint);
+            value = read ? number : null;
+            return read;
+        });
+
+    /// <summary>An option of one quantity or a range of it, such as 25..35m/s; null where it was not given.</summary>
+    /// <param name="asked">Name, with its dashes, units and bounds.</param>
+    /// <param name="helpName">What stands for the value in the help.</param>
+    /// <param name="about">For the help.</param>
+    public static Option<(double Low, double High)?> Range(AskedQuantity asked, string helpName, string about) => Read<(double, double)?>(asked.Name, helpName, about,
+        (string text, out (double, double)? value, out string complaint) =>
+        {
+            bool read = asked.TryReadRange(text, out (double, double) range, out complaint);
+            value = read ? range : null;
+            return read;
+        });
+
+    /// <summary>An option of a condition of the day, as a figure, a range or a word; null where it was not given.</summary>
+    /// <param name="asked">Name, with its dashes, units, bounds and words.</param>
+    /// <param name="helpName">What stands for the value in the help.</param>
+    /// <param name="about">For the help.</param>
+    public static Option<AskedRange?> Condition(AskedCondition asked, string helpName, string about) => Read<AskedRange?>(asked.Quantity.Name, helpName, about,
+        (string text, out AskedRange? value, out string complaint) =>
+        {
+            bool read = asked.TryRead(text, out AskedRange range, out complaint);
+            value = read ? range : null;
+            return read;
+        });
+
+    /// <summary>An option of one value; the type's default where it was not given.</summary>
     /// <param name="name">With its dashes.</param>
     /// <param name="helpName">What stands for the value in the help.</param>
-    /// <param name="family">The units.</param>
-    /// <param name="least">In the family's first unit.</param>
-    /// <param name="most">In the family's first unit.</param>
     /// <param name="about">For the help.</param>
-    public static Option<double?> Single(string name, string helpName, UnitFamily family, double least, double most, string about) => new(name)
+    /// <param name="read">Reads it.</param>
+    public static Option<T?> Read<T>(string name, string helpName, string about, TryReadOne<T> read) => new(name)
     {
         HelpName = helpName,
         Description = about,
         CustomParser = result =>
         {
-            if (TryRead(name, result.Tokens[0].Value, family, least, most, out double value, out string complaint))
+            if (read(result.Tokens[0].Value, out T? value, out string complaint))
             {
                 return value;
             }
             result.AddError(complaint);
-            return null;
-        },
-    };
-
-    /// <summary>An option of one quantity or a range of it, such as 25..35m/s; null where it was not given.</summary>
-    /// <param name="name">With its dashes.</param>
-    /// <param name="helpName">What stands for the value in the help.</param>
-    /// <param name="family">The units.</param>
-    /// <param name="least">In the family's first unit.</param>
-    /// <param name="most">In the family's first unit.</param>
-    /// <param name="about">For the help.</param>
-    public static Option<(double Low, double High)?> Range(string name, string helpName, UnitFamily family, double least, double most, string about) => new(name)
-    {
-        HelpName = helpName,
-        Description = about,
-        CustomParser = result =>
-        {
-            string text = result.Tokens[0].Value;
-            if (!QuantityText.TryParseRange(text, family, out double low, out double high, out string complaint))
-            {
-                result.AddError($"{name} {complaint}");
-                return null;
-            }
-            if (OutOfRange(name, text, family, low, high, least, most) is { } outside)
-            {
-                result.AddError(outside);
-                return null;
-            }
-            return (low, high);
+            return default;
         },
     };
 
@@ -95,45 +97,4 @@ internal static class QuantityOptions
             return values;
         },
     };
-
-    /// <summary>Reads a quantity and checks its range.</summary>
-    /// <param name="name">The option, for the message.</param>
-    /// <param name="text">What was typed.</param>
-    /// <param name="family">The units.</param>
-    /// <param name="least">In the family's first unit.</param>
-    /// <param name="most">In the family's first unit.</param>
-    /// <param name="value">In the family's first unit; NaN where it cannot be used.</param>
-    /// <param name="complaint">Empty where it can.</param>
-    public static bool TryRead(string name, string text, UnitFamily family, double least, double most, out double value, out string complaint)
-    {
-        if (!QuantityText.TryParse(text, family, out value, out complaint))
-        {
-            complaint = $"{name} {complaint}";
-        }
-        else if (OutOfRange(name, text, family, value, value, least, most) is { } outside)
-        {
-            value = double.NaN;
-            complaint = outside;
-        }
-        return complaint.Length == 0;
-    }
-
-    /// <summary>What is wrong with a value, or a range, that is not within bounds; null where it is. All in the family's first unit.</summary>
-    public static string? OutOfRange(string name, string text, UnitFamily family, double low, double high, double least, double most)
-    {
-        if (low >= least && high <= most)
-        {
-            return null;
-        }
-        double farthest = family == UnitFamily.Length ? Math.Max(Math.Abs(least), Math.Abs(most)) : double.PositiveInfinity;
-        TypedUnit unit = farthest <= ToldInMm ? family.Units.First(u => u.Symbol == "mm") : family.Units[0];
-        string Show(double value) => ((value - unit.Offset) / unit.Factor).ToString("0.###", CultureInfo.InvariantCulture);
-        return $"{name} {text} is outside {Show(least)} to {Show(most)} {unit.Symbol}" + (farthest <= MeantInMm ? MeantMm(text, least, most) : "");
-    }
-
-    /// <summary>A bare length is in metres, which surprises people who build models: says so where millimetres would have fitted.</summary>
-    private static string MeantMm(string text, double least, double most) =>
-        double.TryParse(text.Trim().Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out double bare) && bare / 1000 >= least && bare / 1000 <= most
-        ? $"; {text.Trim()} without a unit is {text.Trim()} m, did you mean {text.Trim()}mm?"
-        : "";
 }

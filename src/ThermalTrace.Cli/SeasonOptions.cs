@@ -1,5 +1,4 @@
 using System.CommandLine;
-using ThermalTrace.Cli.Commands;
 using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Cli;
@@ -15,7 +14,7 @@ internal sealed class SeasonOptions
         AllowMultipleArgumentsPerToken = true,
         DefaultValueFactory = _ => [],
     };
-    private readonly Option<string?> _logbook = LogbookPlace.Option();
+    private readonly Option<string?> _logbook = LogbookOption.Create();
 
     /// <summary>Adds them to a command.</summary>
     public SeasonOptions(Command command)
@@ -32,5 +31,5 @@ internal sealed class SeasonOptions
     /// <summary>What is known of it.</summary>
     /// <exception cref="Units.UnusableInputException">What is named cannot be used.</exception>
     public SeasonSource Season(Terminal terminal, ParseResult parsed, Airframe airframe, bool whole, CancellationToken cancel) =>
-        SeasonSource.For(terminal, airframe, parsed.GetValue(_results) ?? [], parsed.GetValue(_logbook), whole, cancel);
+        SeasonSource.For(airframe, parsed.GetValue(_results) ?? [], parsed.GetValue(_logbook), whole, (stage, work) => ProgressBar.While(terminal, stage, _ => work()), cancel);
 }

@@ -15,13 +15,13 @@ internal sealed class BalanceQuestion
 
     private readonly Option<IReadOnlyList<SupportReading>> _readings = QuantityOptions.Several<SupportReading>("--reading", "MASS@PLACE", TryReading,
         "What a scale or wheel showed, and where the model stood on it, aft of the wing root's leading edge: 152.3g@42mm. Two or more.");
-    private readonly Option<double?> _scaleError = QuantityOptions.Single("--scale-error", "G", UnitFamily.Mass, 0, MostScaleErrorG,
+    private readonly Option<double?> _scaleError = QuantityOptions.Single(new("--scale-error", UnitFamily.Mass, 0, MostScaleErrorG), "G",
         $"Of each reading; if not given {Text(UsualErrors.ScaleG)}g, or the reading's last digit where that is coarser.");
     private readonly Option<double?> _placeError = Error("--place-error", UsualErrors.PlaceMm / 1000, "Of each support's place, and of the ballast's");
-    private readonly Option<double?> _balanceAt = QuantityOptions.Single("--balance-at", "PLACE", UnitFamily.Length, -FarthestM, FarthestM, "In place of readings: where the model balances, such as 71mm.");
+    private readonly Option<double?> _balanceAt = QuantityOptions.Single(new("--balance-at", UnitFamily.Length, -FarthestM, FarthestM), "PLACE", "In place of readings: where the model balances, such as 71mm.");
     private readonly Option<double?> _balanceError = Error("--balance-error", UsualErrors.BalanceMm / 1000, "Of that place");
-    private readonly Option<double?> _ballast = QuantityOptions.Single("--ballast", "G", UnitFamily.Mass, 0, MostBallastG, "Ballast that was in while measuring.");
-    private readonly Option<double?> _ballastAt = QuantityOptions.Single("--ballast-at", "PLACE", UnitFamily.Length, -FarthestM, FarthestM, "Where its middle lay; the model without it is then reckoned back.");
+    private readonly Option<double?> _ballast = QuantityOptions.Single(new("--ballast", UnitFamily.Mass, 0, MostBallastG), "G", "Ballast that was in while measuring.");
+    private readonly Option<double?> _ballastAt = QuantityOptions.Single(new("--ballast-at", UnitFamily.Length, -FarthestM, FarthestM), "PLACE", "Where its middle lay; the model without it is then reckoned back.");
     private readonly Option<IReadOnlyList<SwingTiming>> _swing = QuantityOptions.Several<SwingTiming>("--swing", "TIME", TryTiming,
         $"Time of {UsualSwings} swings on two strings, there and back again, such as 12.1s; again for each timing.");
     private readonly Option<int?> _swings = new("--swings")
@@ -39,8 +39,8 @@ internal sealed class BalanceQuestion
             return null;
         },
     };
-    private readonly Option<double?> _string = QuantityOptions.Single("--string", "LENGTH", UnitFamily.Length, 0.05, 20, "Length of each string, such as 1m.");
-    private readonly Option<double?> _spacing = QuantityOptions.Single("--spacing", "LENGTH", UnitFamily.Length, 0.02, 5, "Distance between the strings, such as 40cm.");
+    private readonly Option<double?> _string = QuantityOptions.Single(new("--string", UnitFamily.Length, 0.05, 20), "LENGTH", "Length of each string, such as 1m.");
+    private readonly Option<double?> _spacing = QuantityOptions.Single(new("--spacing", UnitFamily.Length, 0.02, 5), "LENGTH", "Distance between the strings, such as 40cm.");
     private readonly Option<double?> _stringError = Error("--string-error", UsualErrors.StringM, "Of the strings' length");
     private readonly Option<double?> _spacingError = Error("--spacing-error", UsualErrors.StringM, "Of the distance between them");
 
@@ -92,8 +92,8 @@ internal sealed class BalanceQuestion
             return false;
         }
         string mass = text[..at], place = text[(at + 1)..];
-        if (QuantityOptions.TryRead($"--reading {text}:", mass, UnitFamily.Mass, 0, MostReadingG, out double grams, out complaint)
-            && QuantityOptions.TryRead($"--reading {text}:", place, UnitFamily.Length, -FarthestSupportM, FarthestSupportM, out double metres, out complaint))
+        if (AskedText.TryRead($"--reading {text}:", mass, UnitFamily.Mass, 0, MostReadingG, out double grams, out complaint)
+            && AskedText.TryRead($"--reading {text}:", place, UnitFamily.Length, -FarthestSupportM, FarthestSupportM, out double metres, out complaint))
         {
             reading = new SupportReading(grams, 1000 * metres, QuantityText.LastDigit(mass, UnitFamily.Mass));
         }
@@ -102,14 +102,14 @@ internal sealed class BalanceQuestion
 
     private static bool TryTiming(string text, out SwingTiming? timing, out string complaint)
     {
-        timing = QuantityOptions.TryRead("--swing", text, UnitFamily.Time, 0.1, 600, out double seconds, out complaint)
+        timing = AskedText.TryRead("--swing", text, UnitFamily.Time, 0.1, 600, out double seconds, out complaint)
             ? new SwingTiming(seconds, QuantityText.LastDigit(text, UnitFamily.Time))
             : null;
         return timing is not null;
     }
 
     private static Option<double?> Error(string name, double usualM, string of) =>
-        QuantityOptions.Single(name, "LENGTH", UnitFamily.Length, 0, MostErrorM, $"{of} ({Text(1000 * usualM)}mm if not given).");
+        QuantityOptions.Single(new(name, UnitFamily.Length, 0, MostErrorM), "LENGTH", $"{of} ({Text(1000 * usualM)}mm if not given).");
 
     private static string Text(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

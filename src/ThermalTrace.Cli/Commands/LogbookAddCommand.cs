@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.CommandLine.Parsing;
 using System.Globalization;
 using ThermalTrace.Logbook;
 using ThermalTrace.Units;
@@ -9,7 +8,7 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>logbook add FOLDER…</c></summary>
 internal static class LogbookAddCommand
 {
-    private const double StrongestWindMps = 40, HeadHeightM = 2, HighestM = 50;
+    private const double HeadHeightM = 2;
 
     public static Command Create(Terminal terminal)
     {
@@ -18,11 +17,11 @@ internal static class LogbookAddCommand
             Description = "Session folders; or finished results (results.json, or the folder that holds it); or a logbook that was exported.",
             Arity = ArgumentArity.OneOrMore,
         };
-        Option<string?> logbook = LogbookPlace.Option();
+        Option<string?> logbook = LogbookOption.Create();
         Option<bool> json = new("--json") { Description = "Print the document alone." };
         Option<string?> field = new("--field") { HelpName = "NAME", Description = "Where it was flown, in your own word: what is learned of a field's wind is kept under it." };
-        Option<double?> wind = Quantity("--wind-read", "W", UnitFamily.Speed, 0, StrongestWindMps, "m/s", "The wind that you read at head height that day, such as 2.5m/s.");
-        Option<double?> height = Quantity("--wind-height", "H", UnitFamily.Length, 0.5, HighestM, "m", "At which height you read it (2 m if not given).");
+        Option<double?> wind = QuantityOptions.Single(AskedText.ReadWind, "W", "The wind that you read at head height that day, such as 2.5m/s.");
+        Option<double?> height = QuantityOptions.Single(AskedText.ReadHeight, "H", "At which height you read it (2 m if not given).");
         Option<bool> placeless = new("--without-place") { Description = "Do not keep where the field lies (else to a hundredth of a degree)." };
         Command command = new("add", "Keeps what sessions tell of an airframe; debriefs them where that is not done yet.") { folders, logbook, field, wind, height, placeless, json };
         command.SetWork(terminal, (parsed, cancel) =>
@@ -127,28 +126,5 @@ internal static class LogbookAddCommand
             throw new WrongUsageException("--wind-height is the height of a reading; expected --wind-read beside it");
         }
         return name is null && windMps is null ? null : new FieldReading(name, windMps, windMps is null ? null : heightM ?? HeadHeightM);
-    }
-
-    private static Option<double?> Quantity(string name, string helpName, UnitFamily family, double least, double most, string unit, string about) => new(name)
-    {
-        HelpName = helpName,
-        Description = about,
-        CustomParser = result => Parsed(result, name, family, least, most, unit),
-    };
-
-    private static double? Parsed(ArgumentResult result, string name, UnitFamily family, double least, double most, string unit)
-    {
-        string text = result.Tokens[0].Value;
-        if (!QuantityText.TryParse(text, family, out double value, out string complaint))
-        {
-            result.AddError($"{name} {complaint}");
-            return null;
-        }
-        if (!(value >= least && value <= most))
-        {
-            result.AddError(string.Create(CultureInfo.InvariantCulture, $"{name} {text} is outside {least:0.#} to {most:0.#} {unit}"));
-            return null;
-        }
-        return value;
     }
 }

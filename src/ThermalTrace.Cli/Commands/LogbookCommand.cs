@@ -171,7 +171,7 @@ internal static class LogbookCommand
         return command;
     }
 
-    private static (Option<string?> Logbook, Option<bool> Json) Options() => (LogbookPlace.Option(), new("--json") { Description = "Print the document alone." });
+    private static (Option<string?> Logbook, Option<bool> Json) Options() => (LogbookOption.Create(), new("--json") { Description = "Print the document alone." });
 
     private static ExportFormats Format(ArgumentResult result)
     {

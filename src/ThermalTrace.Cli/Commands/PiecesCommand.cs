@@ -1,6 +1,5 @@
 using System.CommandLine;
 using ThermalTrace.Reports.Fitting;
-using ThermalTrace.Units;
 
 namespace ThermalTrace.Cli.Commands;
 
@@ -8,14 +7,13 @@ namespace ThermalTrace.Cli.Commands;
 internal static class PiecesCommand
 {
     private const string UsualName = "pieces.html";
-    private const double MostShiftM = 0.05; // beyond it a unit was mistaken
 
     public static Command Create(Terminal terminal)
     {
-        Option<double?> ballast = QuantityOptions.Single("--ballast", "G", UnitFamily.Mass, 0, 50_000, "The mass to fit, such as 45 (grams) or 1.5oz; left out, every step from empty to the limit.");
-        Option<double?> forward = QuantityOptions.Single("--cg-forward", "D", UnitFamily.Length, -MostShiftM, MostShiftM,
+        Option<double?> ballast = QuantityOptions.Single(AskedText.Ballast, "G", "The mass to fit, such as 45 (grams) or 1.5oz; left out, every step from empty to the limit.");
+        Option<double?> forward = QuantityOptions.Single(AskedText.CgForward, "D",
             "By how much the ballast is to move the centre of gravity forward, such as 0.7mm or 0.03in; left out, it stays where it is. Usual are 0.5 to 1 mm on a discus-launched model, 1 to 1.5 mm on one of 4 m.");
-        Option<double?> step = QuantityOptions.Single("--step", "G", UnitFamily.Mass, 0.1, 5_000, "Between the steps; left out, a round mass that gives about a dozen.");
+        Option<double?> step = QuantityOptions.Single(AskedText.Step, "G", "Between the steps; left out, a round mass that gives about a dozen.");
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print: the tube at full size, and all steps as a card for the lid; only such a page is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
         Command command = new("pieces", "Says which of your pieces of ballast to fit and where they lie, so that mass and balance come out right.");

@@ -2,7 +2,6 @@ using System.CommandLine;
 using ThermalTrace.Advice;
 using ThermalTrace.Reports.Plan;
 using ThermalTrace.Sessions;
-using ThermalTrace.Units;
 
 namespace ThermalTrace.Cli.Commands;
 
@@ -10,31 +9,19 @@ namespace ThermalTrace.Cli.Commands;
 internal static class PlanCommand
 {
     private const string UsualName = "plan.html";
-    private const int MostFlights = 48; // four days of twelve
 
     public static Command Create(Terminal terminal)
     {
-        Option<AskedRange?> wind = SuggestQuestion.Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, SuggestQuestion.MostWindMps,
-            $"Wind at flying height that the choice is for: {SuggestQuestion.WindWords}. Left out, every wind that the season had.");
-        Option<AskedRange?> lift = SuggestQuestion.Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, SuggestQuestion.MostLiftMps,
-            $"Rise of the air in a thermal's core: {SuggestQuestion.LiftWords}. Left out, that of the season.");
-        Option<AskedRange?> turbulence = SuggestQuestion.Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, SuggestQuestion.MostEdr,
-            $"EDR in m^(2/3)/s: {SuggestQuestion.TurbulenceWords}. Left out, that of the season in such wind.");
-        Option<int?> flights = new("--flights")
-        {
-            HelpName = "N",
-            Description = $"How many flights, an even number from 2 to {MostFlights}; left out, as many as pay.",
-            CustomParser = result =>
+        Option<AskedRange?> wind = QuantityOptions.Condition(AskedText.Wind, "W", $"Wind at flying height that the choice is for: {AskedText.Wind.Expected}. Left out, every wind that the season had.");
+        Option<AskedRange?> lift = QuantityOptions.Condition(AskedText.Lift, "L", $"Rise of the air in a thermal's core: {AskedText.Lift.Expected}. Left out, that of the season.");
+        Option<AskedRange?> turbulence = QuantityOptions.Condition(AskedText.Turbulence, "T", $"EDR in m^(2/3)/s: {AskedText.Turbulence.Expected}. Left out, that of the season in such wind.");
+        Option<int?> flights = QuantityOptions.Read<int?>("--flights", "N", $"How many flights, {AskedText.FlightsExpected}; left out, as many as pay.",
+            (string text, out int? count, out string complaint) =>
             {
-                string text = result.Tokens[0].Value;
-                if (int.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, out int count) && count is >= 2 and <= MostFlights && count % 2 == 0)
-                {
-                    return count;
-                }
-                result.AddError($"--flights \"{text}\" is not possible; expected an even number from 2 to {MostFlights}, so that each ballast is flown on the way there and on the way back");
-                return null;
-            },
-        };
+                bool read = AskedText.TryReadFlights(text, out int number, out complaint);
+                count = read ? number : null;
+                return read;
+            });
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a sheet to print, with boxes to fill in at the field; only such a sheet is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
         Command command = new("plan", "Plans the test glides to fly next: which ballasts, which speeds, in which order, and what each would tell.");

@@ -11,14 +11,12 @@ namespace ThermalTrace.Cli.Commands;
 internal static class StickCommand
 {
     private const string UsualName = "stick.html", UsualDrawing = "stick.svg";
-    private const double MostForwardM = 0.05, ThinnestM = 0.0001, ThickestM = 0.2; // beyond these a unit was mistaken
-    private const int LongestName = 60;
 
     public static Command Create(Terminal terminal)
     {
-        Option<double?> ballast = QuantityOptions.Single("--ballast", "G", UnitFamily.Mass, 0.1, 50_000, "The mass to build, such as 45 (grams) or 1.5oz.");
+        Option<double?> ballast = QuantityOptions.Single(AskedText.StickBallast, "G", "The mass to build, such as 45 (grams) or 1.5oz.");
         ballast.Required = true;
-        Option<double?> forward = QuantityOptions.Single("--cg-forward", "D", UnitFamily.Length, -MostForwardM, MostForwardM,
+        Option<double?> forward = QuantityOptions.Single(AskedText.CgForward, "D",
             "By how much the centre of gravity is to move forward, such as 0.7mm or 0.03in; left out, it stays where it is.");
         Option<Material[]> materials = new("--material")
         {
@@ -27,10 +25,10 @@ internal static class StickCommand
             AllowMultipleArgumentsPerToken = false,
             CustomParser = Asked,
         };
-        Option<double?> diameter = QuantityOptions.Single("--diameter", "D", UnitFamily.Length, ThinnestM, ThickestM, "Of the rod that you have, such as 8mm.");
-        Option<(double, double)?> speed = QuantityOptions.Range("--throw-speed", "V", UnitFamily.Speed, 2, 80,
+        Option<double?> diameter = QuantityOptions.Single(AskedText.Diameter, "D", "Of the rod that you have, such as 8mm.");
+        Option<(double, double)?> speed = QuantityOptions.Range(AskedText.ThrowSpeed, "V",
             "Speed at which a discus launch is let go, such as 30m/s or 25..35m/s (which is taken if not given).");
-        Option<(double, double)?> radius = QuantityOptions.Range("--throw-radius", "R", UnitFamily.Length, 0.3, 10,
+        Option<(double, double)?> radius = QuantityOptions.Range(AskedText.ThrowRadius, "R",
             "From your own axis to the fuselage then, such as 1.45m; half the span and an arm if not given.");
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print at full size; only such a page is ever replaced." };
         Option<string?> picture = new("--svg") { HelpName = "FILE.svg", Description = "Writes the drawing of the best stick alone, at full size; only such a drawing is ever replaced." };
@@ -91,36 +89,12 @@ internal static class StickCommand
         List<Material> asked = [];
         foreach (string text in result.Tokens.Select(t => t.Value))
         {
-            int at = text.LastIndexOf('=');
-            string name = (at < 0 ? text : text[..at]).Trim();
-            if (at < 0)
+            if (!AskedText.TryReadMaterial(text, out Material? material, out string complaint))
             {
-                if (Materials.Find(text) is not { } known)
-                {
-                    result.AddError($"--material \"{text}\" is not known; expected {string.Join(", ", Materials.All.Select(m => m.Name))}, or a name and its density, such as \"bismuth=9.8g/cm3\"");
-                    return [];
-                }
-                asked.Add(known);
-            }
-            else if (name.Length is 0 or > LongestName)
-            {
-                result.AddError($"--material \"{text}\" has {(name.Length == 0 ? "no name" : "a very long name")}; expected a name and its density, such as \"bismuth=9.8g/cm3\"");
+                result.AddError(complaint);
                 return [];
             }
-            else if (!QuantityText.TryParseRange(text[(at + 1)..], UnitFamily.Density, out double low, out double high, out string complaint))
-            {
-                result.AddError($"--material {complaint}");
-                return [];
-            }
-            else if (!(low >= Materials.LeastGCm3 && high <= Materials.MostGCm3))
-            {
-                result.AddError($"--material {text} is outside {Materials.LeastGCm3:0.#} to {Materials.MostGCm3:0.#} g/cm3");
-                return [];
-            }
-            else
-            {
-                asked.Add(Material.Of(name, low, high));
-            }
+            asked.Add(material!);
         }
         return [.. asked.Distinct()];
     }

@@ -1,46 +1,30 @@
 using System.CommandLine;
 using ThermalTrace.Advice;
-using ThermalTrace.Units;
 
 namespace ThermalTrace.Cli.Commands;
 
 /// <summary>The options of <c>suggest</c> that describe the day.</summary>
 internal sealed class SuggestQuestion
 {
-    // Beyond these a model is not flown, or a unit was mistaken.
-    internal const double MostWindMps = 40, MostLiftMps = 15, MostEdr = 1.5;
-    internal const string WindWords = "4m/s, a range 3..6m/s, or calm, light, gentle, moderate, fresh";
-    internal const string LiftWords = "1.5m/s, 1..2m/s, or none, weak, middling, strong";
-    internal const string TurbulenceWords = "0.15, 0.1..0.2, or calm, light, moderate, rough, wooded";
-    private static readonly UnitFamily Temperature = new("temperature", [new TypedUnit("°C", 1, 273.15, "c", "degc"), .. UnitFamily.Temperature.Units.Where(u => u.Symbol != "°C")]);
-
-    private readonly Option<AskedRange?> _wind = Range("--wind", "W", UnitFamily.Speed, ConditionWords.Wind, 0, MostWindMps, "Wind at flying height: " + WindWords + ".");
-    private readonly Option<double?> _windHeight = QuantityOptions.Single("--wind-height", "H", UnitFamily.Length, 1.5, 200, "Height over ground at which that wind was read, such as 2m; it is then brought to flying height.");
+    private readonly Option<AskedRange?> _wind = QuantityOptions.Condition(AskedText.Wind, "W", $"Wind at flying height: {AskedText.Wind.Expected}.");
+    private readonly Option<double?> _windHeight = QuantityOptions.Single(AskedText.WindHeight, "H", "Height over ground at which that wind was read, such as 2m; it is then brought to flying height.");
     private readonly Option<string?> _field = new("--field") { HelpName = "NAME", Description = "The field, for what earlier readings of the wind there have shown." };
-    private readonly Option<AskedRange?> _lift = Range("--lift", "L", UnitFamily.Speed, ConditionWords.Lift, 0, MostLiftMps, "Rise of the air in a thermal's core: " + LiftWords + ".");
-    private readonly Option<AskedRange?> _climb = Range("--climb", "C", UnitFamily.Speed, null, -2, MostLiftMps, "In place of --lift: the climb seen, with the ballast of --with.");
-    private readonly Option<double?> _with = QuantityOptions.Single("--with", "G", UnitFamily.Mass, 0, 50_000, "The ballast that climb was seen with.");
-    private readonly Option<AskedRange?> _turbulence = Range("--turbulence", "T", UnitFamily.Turbulence, ConditionWords.Turbulence, 0, MostEdr, "Taken from wind and ground if not given. EDR in m^(2/3)/s: " + TurbulenceWords + ".");
-    private readonly Option<Ground?> _ground = new("--ground")
-    {
-        HelpName = "WORD",
-        Description = "What the wind comes across: grass (if not given), hedges, trees.",
-        CustomParser = result =>
+    private readonly Option<AskedRange?> _lift = QuantityOptions.Condition(AskedText.Lift, "L", $"Rise of the air in a thermal's core: {AskedText.Lift.Expected}.");
+    private readonly Option<AskedRange?> _climb = QuantityOptions.Condition(AskedText.Climb, "C", "In place of --lift: the climb seen, with the ballast of --with.");
+    private readonly Option<double?> _with = QuantityOptions.Single(AskedText.With, "G", "The ballast that climb was seen with.");
+    private readonly Option<AskedRange?> _turbulence = QuantityOptions.Condition(AskedText.Turbulence, "T", $"Taken from wind and ground if not given. EDR in m^(2/3)/s: {AskedText.Turbulence.Expected}.");
+    private readonly Option<Ground?> _ground = QuantityOptions.Read<Ground?>("--ground", "WORD", "What the wind comes across: grass (if not given), hedges, trees.",
+        (string text, out Ground? ground, out string complaint) =>
         {
-            string text = result.Tokens[0].Value;
-            if (Enum.GetNames<Ground>().FirstOrDefault(n => n.Equals(text, StringComparison.OrdinalIgnoreCase)) is { } name)
-            {
-                return Enum.Parse<Ground>(name);
-            }
-            result.AddError($"--ground \"{text}\" is not known; expected grass, hedges or trees");
-            return null;
-        },
-    };
-    private readonly Option<double?> _height = QuantityOptions.Single("--height", "H", UnitFamily.Length, -500, 6000, "Height of the field above the sea, for the air's density.");
-    private readonly Option<double?> _temperature = QuantityOptions.Single("--temperature", "T", Temperature, 213.15, 333.15, "Temperature at the field, such as 25C, for the air's density.");
-    private readonly Option<double?> _time = QuantityOptions.Single("--time", "T", UnitFamily.Time, 10, 7200, "The time to make, such as 5min: adds the chance of making it.");
-    private readonly Option<double?> _arrive = QuantityOptions.Single("--arrive", "H", UnitFamily.Length, 0, 500, $"Least height at which lift is to be reached ({AskedConditions.UsualArriveM:0}m if not given).");
-    private readonly Option<double?> _fromHeight = QuantityOptions.Single("--from-height", "H", UnitFamily.Length, 2, 2000, "Height to reckon from, in place of the model's own launch.");
+            bool read = AskedText.TryReadGround(text, out Ground known, out complaint);
+            ground = read ? known : null;
+            return read;
+        });
+    private readonly Option<double?> _height = QuantityOptions.Single(AskedText.FieldHeight, "H", "Height of the field above the sea, for the air's density.");
+    private readonly Option<double?> _temperature = QuantityOptions.Single(AskedText.Temperature, "T", "Temperature at the field, such as 25C, for the air's density.");
+    private readonly Option<double?> _time = QuantityOptions.Single(AskedText.Time, "T", "The time to make, such as 5min: adds the chance of making it.");
+    private readonly Option<double?> _arrive = QuantityOptions.Single(AskedText.Arrive, "H", $"Least height at which lift is to be reached ({AskedConditions.UsualArriveM:0}m if not given).");
+    private readonly Option<double?> _fromHeight = QuantityOptions.Single(AskedText.FromHeight, "H", "Height to reckon from, in place of the model's own launch.");
 
     /// <summary>Adds them to the command.</summary>
     public SuggestQuestion(Command command)
@@ -81,35 +65,4 @@ internal sealed class SuggestQuestion
             FromHeightM = parsed.GetValue(_fromHeight),
         };
     }
-
-    internal static Option<AskedRange?> Range(string name, string helpName, UnitFamily family, IReadOnlyDictionary<string, AskedRange>? words, double least, double most, string about) => new(name)
-    {
-        HelpName = helpName,
-        Description = about,
-        CustomParser = result =>
-        {
-            string text = result.Tokens[0].Value;
-            if (words is not null && words.TryGetValue(text.Trim(), out AskedRange word))
-            {
-                return word;
-            }
-            if (words is not null && !text.Any(char.IsAsciiDigit))
-            {
-                string known = family == UnitFamily.Turbulence ? TurbulenceWords : words == ConditionWords.Wind ? WindWords : LiftWords;
-                result.AddError($"{name} \"{text}\" is not known; expected a {family.Name} such as {known}");
-                return null;
-            }
-            if (!QuantityText.TryParseRange(text, family, out double low, out double high, out string complaint))
-            {
-                result.AddError($"{name} {complaint}");
-                return null;
-            }
-            if (QuantityOptions.OutOfRange(name, text, family, low, high, least, most) is { } outside)
-            {
-                result.AddError(outside);
-                return null;
-            }
-            return new AskedRange(low, high);
-        },
-    };
 }

@@ -1,9 +1,8 @@
-using ThermalTrace.Cli;
 using ThermalTrace.Units;
 
-namespace ThermalTrace.Tests.Cli;
+namespace ThermalTrace.Tests.Jobs;
 
-public sealed class QuantityOptionsTests
+public sealed class AskedTextTests
 {
     [Theory]
     [InlineData("0.5mm", 0.0005)]
@@ -11,7 +10,7 @@ public sealed class QuantityOptionsTests
     [InlineData("0.005", 0.005)]
     public void ALength_WithinBounds_IsInMetres(string text, double expected)
     {
-        Assert.True(QuantityOptions.TryRead("--place-error", text, UnitFamily.Length, 0, 0.02, out double value, out string complaint), complaint);
+        Assert.True(AskedText.TryRead("--place-error", text, UnitFamily.Length, 0, 0.02, out double value, out string complaint), complaint);
         Assert.Equal(expected, value, 1e-15);
     }
 
@@ -25,7 +24,7 @@ public sealed class QuantityOptionsTests
     [InlineData("", "--place-error \"\" is not a length; expected a number and a unit such as 5mm; known units are m, mm, cm, dm, km, ft, in")]
     public void ALength_OutsideItsBounds_IsToldWhatMayHaveBeenMeant(string text, string expected)
     {
-        Assert.False(QuantityOptions.TryRead("--place-error", text, UnitFamily.Length, 0, 0.02, out double value, out string complaint));
+        Assert.False(AskedText.TryRead("--place-error", text, UnitFamily.Length, 0, 0.02, out double value, out string complaint));
         Assert.Equal((expected, double.NaN), (complaint, value));
     }
 
@@ -34,7 +33,7 @@ public sealed class QuantityOptionsTests
     [InlineData("7000", 6000, "--string 7000 is outside 0.05 to 6000 m")]
     public void ALongLength_IsBoundedInMetres(string text, double most, string expected)
     {
-        Assert.False(QuantityOptions.TryRead("--string", text, UnitFamily.Length, 0.05, most, out _, out string complaint));
+        Assert.False(AskedText.TryRead("--string", text, UnitFamily.Length, 0.05, most, out _, out string complaint));
         Assert.Equal(expected, complaint);
     }
 }

@@ -1,17 +1,13 @@
-using System.CommandLine;
 using ThermalTrace.Logbook;
 using ThermalTrace.Units;
 
-namespace ThermalTrace.Cli.Commands;
+namespace ThermalTrace.Jobs;
 
 /// <summary>Where the logbook lies: <c>--logbook FILE</c>, or the user's data folder as the system has it.</summary>
 internal static class LogbookPlace
 {
-    /// <summary>The option that every command with a logbook has.</summary>
-    public static Option<string?> Option() => new("--logbook") { HelpName = "FILE", Description = "The logbook's file (if not given, one in your data folder)." };
-
     /// <summary>The file's path.</summary>
-    /// <param name="given">By <see cref="Option"/>; null where not given.</param>
+    /// <param name="given">As typed; null where not given.</param>
     /// <exception cref="WrongUsageException">Not given, and the system knows no data folder.</exception>
     public static string Of(string? given)
     {

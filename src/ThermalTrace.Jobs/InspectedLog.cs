@@ -2,7 +2,7 @@ using System.Globalization;
 using ThermalTrace.Logs;
 using ThermalTrace.Sessions;
 
-namespace ThermalTrace.Cli.Commands;
+namespace ThermalTrace.Jobs;
 
 /// <summary>The document <c>thermaltrace.inspect/1</c>. Lists are never null; what is not known is null.</summary>
 internal sealed record InspectDocument(string Schema, IReadOnlyList<InspectedLog> Logs, IReadOnlyList<UnusableLog> Unusable);

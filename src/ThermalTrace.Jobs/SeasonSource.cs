@@ -1,33 +1,35 @@
 using ThermalTrace.Advice;
-using ThermalTrace.Cli.Commands;
 using ThermalTrace.Learning;
 using ThermalTrace.Logbook;
 using ThermalTrace.Reports;
 using ThermalTrace.Sessions;
 using ThermalTrace.Units;
 
-namespace ThermalTrace.Cli;
+namespace ThermalTrace.Jobs;
 
 /// <summary>What is known of an airframe's flights, and where it comes from.</summary>
 /// <param name="Season">Of this airframe, tuned.</param>
 /// <param name="Readings">Of the wind near the ground, of any field.</param>
 internal sealed record SeasonSource(Season Season, IReadOnlyList<Advice.FieldReading> Readings)
 {
+    /// <summary>Does a work that takes seconds and shows that it goes on.</summary>
+    public delegate Season Watched(string stage, Func<Season> work);
+
     private const string Memory = "season";
 
     /// <summary>The finished debriefs that are named, else the logbook; nothing where there is neither.</summary>
-    /// <param name="terminal">Is told where a long work is done.</param>
     /// <param name="airframe">Whose.</param>
     /// <param name="results">Files.</param>
     /// <param name="logbook">The logbook's file, or null for its usual place.</param>
     /// <param name="whole">True where the sessions' own evidence is needed, not what was tuned of it alone.</param>
+    /// <param name="watched">Does a long work, named in words, where a person can watch it.</param>
     /// <param name="cancel">Stops the work.</param>
     /// <exception cref="UnusableInputException">A file is no result, or another airframe's, or the logbook cannot be used.</exception>
-    public static SeasonSource For(Terminal terminal, Airframe airframe, IReadOnlyList<string> results, string? logbook, bool whole, CancellationToken cancel)
+    public static SeasonSource For(Airframe airframe, IReadOnlyList<string> results, string? logbook, bool whole, Watched watched, CancellationToken cancel)
     {
         if (results.Count > 0)
         {
-            return new SeasonSource(Tuned(terminal, airframe, FromResults(airframe, results), cancel), []);
+            return new SeasonSource(Tuned(watched, airframe, FromResults(airframe, results), cancel), []);
         }
         string path = LogbookPlace.Of(logbook);
         if (logbook is null && !File.Exists(path))
@@ -42,7 +44,7 @@ internal sealed record SeasonSource(Season Season, IReadOnlyList<Advice.FieldRea
         {
             return new SeasonSource(known, readings);
         }
-        Season season = Tuned(terminal, airframe, file.Sessions(airframe.Name), cancel);
+        Season season = Tuned(watched, airframe, file.Sessions(airframe.Name), cancel);
         Keep(path, airframe, hash, season);
         return new SeasonSource(season, readings);
     }
@@ -64,8 +66,8 @@ internal sealed record SeasonSource(Season Season, IReadOnlyList<Advice.FieldRea
         }
     }
 
-    private static Season Tuned(Terminal terminal, Airframe airframe, IReadOnlyList<SeasonSession> sessions, CancellationToken cancel) =>
-        ProgressBar.While(terminal, "Tuning the model by its sessions", _ => Season.Tune(airframe, sessions, cancel));
+    private static Season Tuned(Watched watched, Airframe airframe, IReadOnlyList<SeasonSession> sessions, CancellationToken cancel) =>
+        watched("Tuning the model by its sessions", () => Season.Tune(airframe, sessions, cancel));
 
     private static IReadOnlyList<SeasonSession> FromResults(Airframe airframe, IReadOnlyList<string> files)
     {

@@ -6,7 +6,7 @@ using ThermalTrace.Reports;
 using ThermalTrace.Sessions;
 using ThermalTrace.Units;
 
-namespace ThermalTrace.Cli.Commands;
+namespace ThermalTrace.Jobs;
 
 /// <summary>What an argument of <c>logbook add</c> holds.</summary>
 /// <param name="Sessions">To be added.</param>

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using ThermalTrace.Reports;
 
-namespace ThermalTrace.Cli;
+namespace ThermalTrace.Jobs;
 
 /// <summary>Documents of the commands other than debrief.</summary>
 internal static class JsonText

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace ThermalTrace.Cli;
+namespace ThermalTrace.Jobs;
 
 /// <summary>Times as people read them.</summary>
 internal static class ClockText

@@ -4,7 +4,7 @@ using System.Text.Json;
 using ThermalTrace.Logs;
 using ThermalTrace.Sessions;
 
-namespace ThermalTrace.Cli.Commands;
+namespace ThermalTrace.Jobs;
 
 /// <summary>What <c>prepare</c> leaves for a person to fill in.</summary>
 internal static class PreparedNotes

@@ -1,4 +1,4 @@
-namespace ThermalTrace.Cli;
+namespace ThermalTrace.Jobs;
 
 /// <summary>
 /// A command's files. Each is written beside its place under another name, and all are moved into place together at the

@@ -1,6 +1,7 @@
-using ThermalTrace.Cli;
+using ThermalTrace.Tests.Cli;
 
-namespace ThermalTrace.Tests.Cli;
+
+namespace ThermalTrace.Tests.Jobs;
 
 public sealed class OutputFilesTests
 {
