@@ -33,13 +33,14 @@ internal static class FlightFinder
         const int states = PhaseModel.States;
         double stepS = stride * track.StepS;
         bool[] silent = Silent(track);
-        // A first look with what is usual everywhere, a second with what is usual here.
+        // A first look with what is usual everywhere, a second with what is usual here. What a person said counts in the second alone: it
+        // tells where one phase is, and must not change how others far from it are read.
         Habits habits = Habits.Usual(signs.UsualAirspeedMps, kind);
         PhaseModel model = new(kind, habits, signs.LiftSpreadMps, stepS);
-        double[] emissions = Emissions(model);
+        double[] emissions = Emissions(model, []);
         double[] posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);
         model = new(kind, habits.Learn(signs.Steps, posterior, stepS), signs.LiftSpreadMps, stepS);
-        emissions = Emissions(model);
+        emissions = Emissions(model, notes);
         posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);
         int[] path = HiddenMarkov.BestPath(states, emissions, PhaseModel.Start(), MovesInto);
 
@@ -62,7 +63,7 @@ internal static class FlightFinder
 
         HiddenMarkov.Moves MovesInto(int t) => model.MovesAt(signs.Steps[t].HeightM);
 
-        double[] Emissions(PhaseModel of)
+        double[] Emissions(PhaseModel of, IReadOnlyList<PhaseNote> said)
         {
             double[] rows = new double[steps * states];
             for (int t = 0; t < steps; t++)
@@ -72,7 +73,7 @@ internal static class FlightFinder
                 {
                     of.Emissions(signs.Steps[t], row);
                 }
-                Constrain(row, notes, track.TimeS(t * stride));
+                Constrain(row, said, track.TimeS(t * stride));
             }
             return rows;
         }

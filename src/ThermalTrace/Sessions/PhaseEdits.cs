@@ -52,8 +52,7 @@ public static class PhaseEdits
     public static bool IsMoved(IReadOnlyList<PhaseNote> notes, EditedFlight flight, int boundary)
     {
         ArgumentNullException.ThrowIfNull(notes);
-        double at = TimeS(flight, boundary);
-        return Before(notes, flight.Log, at) >= 0 && After(notes, flight.Log, at) >= 0;
+        return IsHeld(notes, flight, TimeS(flight, boundary));
     }
 
     /// <summary>Moves a boundary.</summary>
@@ -108,18 +107,25 @@ public static class PhaseEdits
         && ((note.StartS < flight.Phases[^1].EndS && note.EndS > flight.Phases[0].StartS)
             || (note.Flight == flight.Number && note.StartS < flight.LatestS && note.EndS > flight.EarliestS));
 
+    // Where the log begins or ends, or another flight does, there is no room for ground beside the flight, and one row is enough.
+    private static bool IsHeld(IReadOnlyList<PhaseNote> notes, EditedFlight flight, double atS)
+    {
+        bool before = Before(notes, flight.Log, atS) >= 0, after = After(notes, flight.Log, atS) >= 0;
+        return (before && after) || (after && atS - flight.EarliestS < SameS) || (before && flight.LatestS - atS < SameS);
+    }
+
     private static List<PhaseNote> TakenBack(IReadOnlyList<PhaseNote> notes, EditedFlight flight, double atS)
     {
         List<PhaseNote> all = [.. notes];
         int before = Before(all, flight.Log, atS), after = After(all, flight.Log, atS);
-        if (before < 0 || after < 0)
+        if (!IsHeld(all, flight, atS))
         {
             return all;
         }
         // A row that holds a boundary at its other end too goes on holding that one.
-        PhaseNote? left = Before(all, flight.Log, all[before].StartS) >= 0 ? all[before] with { EndS = Math.Round(Half(all[before].StartS, atS), 3) } : null;
-        PhaseNote? right = After(all, flight.Log, all[after].EndS) >= 0 ? all[after] with { StartS = Math.Round(Half(atS, all[after].EndS), 3) } : null;
-        PhaseNote first = all[before], second = all[after];
+        PhaseNote? first = before >= 0 ? all[before] : null, second = after >= 0 ? all[after] : null;
+        PhaseNote? left = first is not null && IsHeld(all, flight, first.StartS) ? first with { EndS = Math.Round(Half(first.StartS, atS), 3) } : null;
+        PhaseNote? right = second is not null && IsHeld(all, flight, second.EndS) ? second with { StartS = Math.Round(Half(atS, second.EndS), 3) } : null;
         return [.. all.SelectMany(n => n == first ? Kept(left) : n == second ? Kept(right) : [n])];
     }
 
