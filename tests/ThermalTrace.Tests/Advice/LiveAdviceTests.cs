@@ -1,5 +1,6 @@
 using CsCheck;
 using ThermalTrace.Advice;
+using ThermalTrace.Learning;
 using ThermalTrace.Reports;
 using ThermalTrace.Sessions;
 

@@ -133,7 +133,7 @@ public sealed class AnswerTests(Chromium chromium)
     [ChromiumFact]
     public async Task Answer_OfABareFolder_SaysWhatIsMissing()
     {
-        using TempFolder files = new();
+        TempFolder files = new();
         await using OpenPages pages = await OpenPages.Of(chromium, files);
         await pages.Show("answer");
         await Assertions.Expect(pages.Page.Locator(".ask")).ToContainTextAsync("Still missing: a log that can be used, the airframe");

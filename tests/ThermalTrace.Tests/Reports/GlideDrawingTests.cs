@@ -19,7 +19,7 @@ public sealed class GlideDrawingTests
         foreach (DrawnGlide drawn in picture.Glides)
         {
             FlightEntry flight = document.Flights[drawn.Flight];
-            GlidePoint glide = Assert.Single(points, g => g.Log == flight.Log && g.Flight == flight.Number && g.StartS == flight.StartS + drawn.FromS);
+            GlidePoint glide = Assert.Single(points, g => g.Log == flight.Log && g.Flight == flight.Number && Math.Abs(g.StartS - flight.StartS - drawn.FromS) < 1e-6);
             // Back through the axes by hand.
             var area = picture.Picture.Area;
             double airspeed = area.XLow + (drawn.XPx - area.LeftPx) / area.InsideWidthPx * (area.XHigh - area.XLow);
