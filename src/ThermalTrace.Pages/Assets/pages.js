@@ -1,7 +1,6 @@
 "use strict";
 // The few things that a page cannot do without a script of its own.
 window.thermalTrace = {};
-<<<<<<< HEAD
 // Flights: a ballast dragged over rows. Says from which flight to which; nothing is changed here.
 window.thermalTrace.fillRows = (list, page) => {
   list.addEventListener("pointerdown", down => {
@@ -110,7 +109,6 @@ window.thermalTrace.trace = (box, page) => {
     if (Math.abs(box.clientWidth - width) >= 4) say("Sized", width = box.clientWidth);
   }).observe(box);
 };
-=======
 
 // Links within a page: the address that they are reckoned from is the first page's, so they are followed here.
 document.addEventListener("click", event => {
@@ -133,4 +131,3 @@ document.addEventListener("keydown", event => {
         event.preventDefault();
     }
 });
->>>>>>> main

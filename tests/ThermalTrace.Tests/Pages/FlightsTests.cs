@@ -112,7 +112,7 @@ public sealed class FlightsTests(Chromium chromium)
         await Expect(pages.Page.Locator(".phases")).ToContainTextAsync("set by hand");
 
         // Closer, then dragged with the pointer.
-        await pages.Page.GetByRole(AriaRole.Button, new() { Name = "launch: look closer" }).First.ClickAsync();
+        await pages.Page.GetByRole(AriaRole.Button, new() { Name = "look closer" }).First.ClickAsync();
         LocatorBoundingBoxResult box = (await boundary.BoundingBoxAsync())!;
         await pages.Page.Mouse.MoveAsync(box.X + box.Width / 2, box.Y + 60);
         await pages.Page.Mouse.DownAsync();
@@ -139,7 +139,7 @@ public sealed class FlightsTests(Chromium chromium)
         await Expect(sliders).Not.ToHaveCountAsync(0);
         int all = await sliders.CountAsync();
         await Expect(pages.Page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" })).ToBeDisabledAsync();
-        await pages.Page.GetByRole(AriaRole.Button, new() { Name = "Closer" }).ClickAsync();
+        await pages.Page.GetByRole(AriaRole.Button, new() { Name = "Closer", Exact = true }).ClickAsync();
         await Expect(pages.Page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" })).ToBeEnabledAsync();
         ILocator trace = pages.Page.GetByRole(AriaRole.Group, new() { Name = "Height over time" });
         await trace.FocusAsync();
