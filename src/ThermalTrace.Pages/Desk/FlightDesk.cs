@@ -46,14 +46,23 @@ public sealed record ShownFlight(int Number, SeenFlight Seen, FlightLog Log, Fli
 internal sealed record ShownFlights(FolderView Of, IReadOnlyList<ShownFlight> Flights, string? Complaint);
 
 /// <summary>The flights in the folder's logs, and the edits of what is noted of them. A log is made into tracks once, on another thread, and remembered.</summary>
-internal sealed class FlightDesk(FolderDesk desk) : IDisposable
+internal sealed class FlightDesk : IDisposable
 {
+    private readonly FolderDesk _desk;
     private readonly SemaphoreSlim _turn = new(1, 1);
     private readonly Dictionary<string, Looked> _kept = new(StringComparer.Ordinal);
     private readonly ConditionalWeakTable<SeenFlight, WindAsked> _winds = [];
     private ShownFlights? _shown;
 
     private static readonly AskedQuantity Ballast = new("ballast", UnitFamily.Mass, AskedText.With.Least, AskedText.With.Most);
+
+    /// <param name="desk">The folder's.</param>
+    public FlightDesk(FolderDesk desk)
+    {
+        _desk = desk;
+        _desk.Changed += LookAhead;
+        LookAhead();
+    }
 
     /// <summary>A log with its flights as they were seen last.</summary>
     private sealed record Looked(FlightLog Log, FlightLog? Flat, FlightLook Look, string Key, IReadOnlyList<(SeenFlight Seen, string Small)> Flights);
@@ -63,14 +72,14 @@ internal sealed class FlightDesk(FolderDesk desk) : IDisposable
     /// <summary>The flights of what is in the folder now.</summary>
     public async Task<ShownFlights> LookAsync()
     {
-        if (_shown is { } last && ReferenceEquals(last.Of, desk.View))
+        if (_shown is { } last && ReferenceEquals(last.Of, _desk.View))
         {
             return last;
         }
         await _turn.WaitAsync();
         try
         {
-            FolderView view = desk.View;
+            FolderView view = _desk.View;
             return _shown is { } shown && ReferenceEquals(shown.Of, view) ? shown : _shown = await Task.Run(() => Look(view));
         }
         finally
@@ -83,12 +92,12 @@ internal sealed class FlightDesk(FolderDesk desk) : IDisposable
     /// <returns>The wind, and whether the whole day told it.</returns>
     public async Task<(WindEntry Wind, bool OfTheDay)> WindAsync(ShownFlight flight)
     {
-        if (desk.Debrief is { } debrief && !desk.DebriefIsStale
+        if (_desk.Debrief is { } debrief && !_desk.DebriefIsStale
             && debrief.Result.Document.Flights.FirstOrDefault(f => f.Log == flight.Entry.Log && f.Number == flight.Entry.Number) is { } found)
         {
             return (found.Wind, true);
         }
-        Airframe? airframe = desk.View.Airframe.Value;
+        Airframe? airframe = _desk.View.Airframe.Value;
         if (!_winds.TryGetValue(flight.Seen, out WindAsked? asked) || !ReferenceEquals(asked.Airframe, airframe) || asked.BallastG != flight.BallastG)
         {
             asked = new WindAsked(airframe, flight.BallastG, Task.Run(() => FlightLook.Wind(flight.Seen, airframe, flight.BallastG)));
@@ -151,7 +160,7 @@ internal sealed class FlightDesk(FolderDesk desk) : IDisposable
     }
 
     private Task<string?> ChangeAsync(string action, ShownFlights shown, int first, int last, Func<FlightNote, FlightNote> change) =>
-        desk.SaveAsync(action, FlightsFile.Name, text =>
+        _desk.SaveAsync(action, FlightsFile.Name, text =>
         {
             IReadOnlyList<FlightNote> notes = text is null ? [] : FlightsFile.Read(new StringReader(text), FlightsFile.Name), edited = notes;
             foreach (IGrouping<FlightLog, ShownFlight> log in shown.Flights.GroupBy(f => f.Log))
@@ -167,7 +176,7 @@ internal sealed class FlightDesk(FolderDesk desk) : IDisposable
         });
 
     private Task<string?> SavePhasesAsync(string action, Func<IReadOnlyList<PhaseNote>, IReadOnlyList<PhaseNote>> change) =>
-        desk.SaveAsync(action, PhasesFile.Name, text =>
+        _desk.SaveAsync(action, PhasesFile.Name, text =>
         {
             IReadOnlyList<PhaseNote> notes = text is null ? [] : PhasesFile.Read(new StringReader(text), PhasesFile.Name), edited = change(notes);
             return edited.SequenceEqual(notes) ? text : PhasesFile.Text(edited, text);
@@ -250,7 +259,20 @@ internal sealed class FlightDesk(FolderDesk desk) : IDisposable
         return new ShownFlights(view, flights, complaint);
     }
 
-    public void Dispose() => _turn.Dispose();
+    public void Dispose()
+    {
+        _desk.Changed -= LookAhead;
+        _turn.Dispose();
+    }
+
+    /// <summary>Logs are looked at as soon as they are read, so that the list stands at once when a pilot asks for it.</summary>
+    private void LookAhead()
+    {
+        if (_desk.View.IsRead && !ReferenceEquals(_shown?.Of, _desk.View) && _turn.CurrentCount > 0)
+        {
+            _ = LookAsync();
+        }
+    }
 
     private static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
 }

@@ -60,6 +60,8 @@ public sealed class PagesServer : IAsyncDisposable
         builder.Services.AddSingleton<AnswerDesk>();
         builder.Services.Configure<Microsoft.Extensions.Hosting.HostOptions>(host => host.ShutdownTimeout = LongestFarewell);
         WebApplication app = builder.Build();
+        // From now on it looks at logs as they come.
+        _ = app.Services.GetRequiredService<FlightDesk>();
         Doorkeeper doorkeeper = new(admission, free);
         app.Use((context, next) => doorkeeper.InvokeAsync(context, next));
         app.UseRouting();
