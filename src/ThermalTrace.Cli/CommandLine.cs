@@ -34,6 +34,7 @@ public static class CommandLine
             BalanceCommand.Create(terminal),
             SimulateCommand.Create(terminal),
             LogbookCommand.Create(terminal),
+            BrowseCommand.Create(terminal),
         };
         // A file's name may begin with @.
         ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });

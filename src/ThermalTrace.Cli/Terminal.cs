@@ -12,6 +12,9 @@ public sealed record Terminal(TextWriter Output, TextWriter Messages)
     private const int Narrowest = 40;
     private const int UsualWidth = 80;
 
+    /// <summary>What a person types while a command runs; ended at once where nobody can.</summary>
+    public TextReader Input { get; init; } = TextReader.Null;
+
     /// <summary>True where a person watches <see cref="Messages"/>, so that a progress bar helps.</summary>
     public bool MessagesAreWatched { get; init; }
 
@@ -24,6 +27,7 @@ public sealed record Terminal(TextWriter Output, TextWriter Messages)
     /// <summary>The console of this process. NO_COLOR as in no-color.org: any value but an empty one.</summary>
     public static Terminal OfThisProcess() => new(Console.Out, Console.Error)
     {
+        Input = Console.In,
         MessagesAreWatched = !Console.IsErrorRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb",
         Colour = string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR")),
         Width = ConsoleWidth(),

@@ -48,10 +48,13 @@ internal sealed class FolderFiles
     public FileStream OpenStream(string name) => Guarded(name, _files[name].OpenRead);
 
     /// <summary>The file of that name, or of one that differs in case alone; null where there is none.</summary>
+    public FileInfo? Find(string name) => _files.GetValueOrDefault(name)
+        ?? _files.Values.Where(f => f.Name.Equals(name, StringComparison.OrdinalIgnoreCase)).MinBy(f => f.Name, StringComparer.Ordinal);
+
+    /// <summary>The text of <see cref="Find"/>; null where there is none.</summary>
     public TextReader? OpenText(string name)
     {
-        FileInfo? file = _files.GetValueOrDefault(name)
-            ?? _files.Values.Where(f => f.Name.Equals(name, StringComparison.OrdinalIgnoreCase)).MinBy(f => f.Name, StringComparer.Ordinal);
+        FileInfo? file = Find(name);
         return file is null ? null : OpenText(file.FullName, file.Name);
     }
 

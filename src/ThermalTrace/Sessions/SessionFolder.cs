@@ -66,6 +66,51 @@ public static class SessionFolder
         return AirframeFile.Read(reader, Path.GetFileName(path), beside.OpenText);
     }
 
+    /// <summary>The airframe of a folder; null where it has none.</summary>
+    /// <exception cref="UnusableInputException">It cannot be, or there is no such folder.</exception>
+    public static Airframe? FindAirframe(string folder) => ReadAirframe(FolderFiles.List(folder));
+
+    /// <summary>Reads one log of a folder.</summary>
+    /// <param name="folder">The folder.</param>
+    /// <param name="name">One of <see cref="LogNames"/>.</param>
+    /// <param name="columns">What columns mean; rows that speak of other logs are passed over.</param>
+    /// <param name="progress">0 to 1.</param>
+    /// <param name="cancel">Ends the reading.</param>
+    /// <exception cref="UnusableInputException">It is not there, or nothing in it can be used.</exception>
+    /// <exception cref="OperationCanceledException">Cancelled.</exception>
+    public static FlightLog ReadLog(string folder, string name, IReadOnlyList<ColumnNote> columns, IProgress<double>? progress = null, CancellationToken cancel = default)
+    {
+        FolderFiles files = FolderFiles.List(folder);
+        if (!files.Logs(null).Contains(name))
+        {
+            throw new UnusableInputException($"{name}: is not there");
+        }
+        using Stream stream = files.OpenStream(name);
+        return LogImporter.Read(stream, name, columns, progress, cancel);
+    }
+
+    /// <summary>The name that a note file has in a folder, which may differ from the usual one in the case of its letters; null where it is not there.</summary>
+    /// <exception cref="UnusableInputException">There is no such folder.</exception>
+    public static string? NoteName(string folder, string usual) => FolderFiles.List(folder).Find(usual)?.Name;
+
+    /// <summary>The text of a note file; null where it is not there.</summary>
+    /// <exception cref="UnusableInputException">It cannot be read, or there is no such folder.</exception>
+    public static string? NoteText(string folder, string usual)
+    {
+        using TextReader? reader = FolderFiles.List(folder).OpenText(usual);
+        return reader?.ReadToEnd();
+    }
+
+    /// <summary>What a person should know of a session whose parts were read one by one, as <see cref="Read"/> would tell it.</summary>
+    /// <param name="session">Its notices: of logs that are not usable.</param>
+    /// <param name="logNames">Of all logs, usable or not.</param>
+    /// <exception cref="UnusableInputException">A note speaks of a log that is not there.</exception>
+    public static IReadOnlyList<string> Notices(Session session, IReadOnlyList<string> logNames)
+    {
+        ArgumentNullException.ThrowIfNull(session);
+        return [.. session.Notices, .. SessionChecks.Run(session, logNames)];
+    }
+
     /// <summary>The column notes of a folder; empty where it has none.</summary>
     /// <exception cref="UnusableInputException">Something in them cannot be.</exception>
     public static IReadOnlyList<ColumnNote> ReadColumnNotes(string folder) =>

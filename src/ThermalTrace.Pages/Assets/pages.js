@@ -1,0 +1,3 @@
+"use strict";
+// The few things that a page cannot do without a script of its own.
+window.thermalTrace = {};
