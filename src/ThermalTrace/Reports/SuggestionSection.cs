@@ -1,10 +1,11 @@
+using System.Text.RegularExpressions;
 using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Reports.Page;
 
 namespace ThermalTrace.Reports;
 
 /// <summary>Advice as part of a page: the same words as on the terminal, the options with all their bands.</summary>
-public static class SuggestionSection
+public static partial class SuggestionSection
 {
     /// <summary>Markup that is safe to put into a page as it stands; headings begin at the third level.</summary>
     public static string Write(SuggestionDocument document)
@@ -26,14 +27,20 @@ public static class SuggestionSection
             """).Source;
     }
 
-    private static Html Paragraph(string kind, string text) => text.Length == 0 ? Html.Empty : Html.Of($"<p class=\"{kind}\">{Words.Tame(text)}</p>");
+    private static Html Paragraph(string kind, string text) => text.Length == 0 ? Html.Empty : Html.Of($"<p class=\"{kind}\">{Said(text)}</p>");
+
+    /// <summary>Sentences name a condition by its option of the command line; a page has a field of that name.</summary>
+    private static string Said(string text) => OptionName().Replace(Words.Tame(text), option => option.Groups[1].Value.Replace('-', ' '));
+
+    [GeneratedRegex("--([a-z]+(?:-[a-z]+)*)")]
+    private static partial Regex OptionName();
 
     private static Html Fit(SuggestionDocument document) => document.Fitting is not { } fitting ? Html.Empty : Html.Of(
         $"<p class=\"fit\">{Phrase.Marked(FittingWords.Line(fitting))}{(fitting.AsWished ? Html.Empty : Html.Of($" {Words.Tame(string.Join(' ', fitting.Cautions))}"))}</p>");
 
     private static Html Listed(SuggestionList list) => list.Lines.Count == 0 ? Paragraph("none-felt", list.None) : Html.Of($"""
         <h4>{list.Head}</h4>
-        <ul>{Html.Join(list.Lines.Select(l => Html.Of($"<li>{Words.Tame(l)}</li>")))}</ul>
+        <ul>{Html.Join(list.Lines.Select(l => Html.Of($"<li>{Said(l)}</li>")))}</ul>
         """);
 
     private static Html Options(SuggestionDocument document)
