@@ -16,7 +16,7 @@ internal static class LogbookText
     public static LogbookListEntry Entry(ListedSession listed)
     {
         LogbookSession? s = listed.Session;
-        return new LogbookListEntry(listed.Id, s?.Evidence.Date, s?.Airframe.Name, s?.Evidence.Flights.Count, s is null ? [] : Ballasts(s), s?.Conditions, s?.Measure, s?.BestBallastG,
+        return new LogbookListEntry(listed.Id, s?.Evidence.Date, s?.Airframe.Name, s?.Evidence.Flights.Count, s is null ? [] : LogbookWords.Ballasts(s), s?.Conditions, s?.Measure, s?.BestBallastG,
             s?.Verdict, s?.Reading?.Field, s?.Reading?.WindMps, s?.Reading?.HeightM, s?.AddedAt, s?.ChangedAt, listed.Damage);
     }
 
@@ -42,15 +42,15 @@ internal static class LogbookText
         ConditionsEntry c = s.Conditions;
         SessionEvidence e = s.Evidence;
         terminal.Output.WriteLine(Terminal.Visible($"{s.Id}: {s.Airframe.Name}, {e.Date ?? "day not known"}"));
-        Line("wind", c.WindMps is null ? "not known" : $"{About(c.WindMps, c.WindMpsLow, c.WindMpsHigh)} m/s at flying height");
-        Line("lift", c.LiftMps is null ? "none" : $"{About(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh)} m/s at the core, {About(c.ThermalRadiusM, c.ThermalRadiusMLow, c.ThermalRadiusMHigh)} m radius");
-        Line("air", c.Edr is null ? "turbulence not known" : $"turbulence {Number(c.Edr, "0.00")} m^(2/3)/s");
-        Line("answer", $"{Answer(s)}. {s.Why}".TrimEnd());
+        Line("wind", c.WindMps is null ? "not known" : $"{LogbookWords.About(c.WindMps, c.WindMpsLow, c.WindMpsHigh)} m/s at flying height");
+        Line("lift", c.LiftMps is null ? "none" : $"{LogbookWords.About(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh)} m/s at the core, {LogbookWords.About(c.ThermalRadiusM, c.ThermalRadiusMLow, c.ThermalRadiusMHigh)} m radius");
+        Line("air", c.Edr is null ? "turbulence not known" : $"turbulence {LogbookWords.Number(c.Edr, "0.00")} m^(2/3)/s");
+        Line("answer", $"{LogbookWords.Answer(s)}. {s.Why}".TrimEnd());
         Line("field", (e.Field is { } f ? string.Create(CultureInfo.InvariantCulture, $"{f.LatitudeDeg:0.00}, {f.LongitudeDeg:0.00} (degrees, to about a kilometre)") : "place not known")
             + (s.Reading?.Field is { } name ? $", \"{name}\"" : ""));
         if (s.Reading?.WindMps is { } read)
         {
-            Line("", $"you read {Number(read, "0.0")} m/s at {Number(s.Reading.HeightM, "0.#")} m");
+            Line("", $"you read {LogbookWords.Number(read, "0.0")} m/s at {LogbookWords.Number(s.Reading.HeightM, "0.#")} m");
         }
         Line("drag", e.Information.Count == 0 ? "no airspeed was known, so nothing is told of it"
             : string.Create(CultureInfo.InvariantCulture, $"{e.Terms.Count} terms from {e.Rows:0} rows, {e.Format}"));
@@ -70,33 +70,19 @@ internal static class LogbookText
         ?
         [
             s.Id, s.Evidence.Date ?? "-", Short(s.Airframe.Name), s.Evidence.Flights.Count.ToString(CultureInfo.InvariantCulture),
-            Ballasts(s) is { Count: > 0 } b ? string.Join(' ', b.Select(g => Number(g, "0.#"))) : "-",
-            About(s.Conditions.WindMps, s.Conditions.WindMpsLow, s.Conditions.WindMpsHigh), About(s.Conditions.LiftMps, s.Conditions.LiftMpsLow, s.Conditions.LiftMpsHigh),
-            Number(s.Conditions.Edr, "0.00"), listed.Damage.Count > 0 ? "DAMAGED" : Short(Answer(s)),
+            LogbookWords.Ballasts(s) is { Count: > 0 } b ? string.Join(' ', b.Select(g => LogbookWords.Number(g, "0.#"))) : "-",
+            LogbookWords.About(s.Conditions.WindMps, s.Conditions.WindMpsLow, s.Conditions.WindMpsHigh), LogbookWords.About(s.Conditions.LiftMps, s.Conditions.LiftMpsLow, s.Conditions.LiftMpsHigh),
+            LogbookWords.Number(s.Conditions.Edr, "0.00"), listed.Damage.Count > 0 ? "DAMAGED" : Short(LogbookWords.Answer(s)),
         ]
         : [Short(listed.Id), "-", "-", "-", "-", "-", "-", "-", "DAMAGED"];
 
     private static string[] Row(FlightFact f, int climbs) =>
     [
-        Short(f.Log), f.Number.ToString(CultureInfo.InvariantCulture), f.BallastG is null ? "?" : Number(f.BallastG, "0.#") + " g", Number(f.MassKg * 1000, "0") + " g",
-        f.LaunchHeightM is null ? "-" : Number(f.LaunchHeightM, "0") + " m", ClockText.Length(double.IsFinite(f.AloftS) ? f.AloftS : 0),
-        f.WindMps is null ? "-" : $"{Number(f.WindMps, "0.0")} ±{Number(1.645 * f.WindErrorMps, "0.0")}", Number(f.Edr, "0.00"),
+        Short(f.Log), f.Number.ToString(CultureInfo.InvariantCulture), f.BallastG is null ? "?" : LogbookWords.Number(f.BallastG, "0.#") + " g", LogbookWords.Number(f.MassKg * 1000, "0") + " g",
+        f.LaunchHeightM is null ? "-" : LogbookWords.Number(f.LaunchHeightM, "0") + " m", ClockText.Length(double.IsFinite(f.AloftS) ? f.AloftS : 0),
+        f.WindMps is null ? "-" : $"{LogbookWords.Number(f.WindMps, "0.0")} ±{LogbookWords.Number(1.645 * f.WindErrorMps, "0.0")}", LogbookWords.Number(f.Edr, "0.00"),
         climbs.ToString(CultureInfo.InvariantCulture) + (f.Spoiled ? " spoiled" : ""),
     ];
-
-    private static string Answer(LogbookSession s) => s.Verdict switch
-    {
-        "no_difference" => "no difference",
-        "unknown" => "not known",
-        _ => s.BestBallastG is { } best ? $"{Number(best, "0.#")} g, {s.Verdict}" : s.Verdict,
-    };
-
-    private static List<double> Ballasts(LogbookSession s) => [.. s.Evidence.Flights.Select(f => f.BallastG).OfType<double>().Distinct().Order()];
-
-    private static string About(double? value, double? low, double? high) => value is null ? "-"
-        : low is { } l && high is { } h ? $"{Number(value, "0.0")} ±{Number((h - l) / 2, "0.0")}" : Number(value, "0.0");
-
-    private static string Number(double? value, string format) => value is { } v && double.IsFinite(v) ? v.ToString(format, CultureInfo.InvariantCulture) : "-";
 
     private static string Short(string text)
     {

@@ -56,6 +56,8 @@ public sealed class PagesServer : IAsyncDisposable
         }).AddHubOptions(hub => hub.MaximumReceiveMessageSize = 256 * 1024);
         builder.Services.AddAntiforgery(options => options.Cookie.Name = $"thermaltrace-form-{free}");
         builder.Services.AddSingleton(desk);
+        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton<SeasonDesk>();
         builder.Services.Configure<Microsoft.Extensions.Hosting.HostOptions>(host => host.ShutdownTimeout = LongestFarewell);
         WebApplication app = builder.Build();
         Doorkeeper doorkeeper = new(admission, free);
@@ -63,6 +65,7 @@ public sealed class PagesServer : IAsyncDisposable
         app.UseRouting();
         app.UseAntiforgery();
         ServedFiles.Map(app);
+        SheetFiles.Map(app);
         app.MapRazorComponents<WholePage>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null);
         try
         {

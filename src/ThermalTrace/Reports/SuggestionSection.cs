@@ -1,11 +1,10 @@
-using System.Text.RegularExpressions;
 using ThermalTrace.Reports.Fitting;
 using ThermalTrace.Reports.Page;
 
 namespace ThermalTrace.Reports;
 
 /// <summary>Advice as part of a page: the same words as on the terminal, the options with all their bands.</summary>
-public static partial class SuggestionSection
+public static class SuggestionSection
 {
     /// <summary>Markup that is safe to put into a page as it stands; headings begin at the third level.</summary>
     public static string Write(SuggestionDocument document)
@@ -29,11 +28,7 @@ public static partial class SuggestionSection
 
     private static Html Paragraph(string kind, string text) => text.Length == 0 ? Html.Empty : Html.Of($"<p class=\"{kind}\">{Said(text)}</p>");
 
-    /// <summary>Sentences name a condition by its option of the command line; a page has a field of that name.</summary>
-    private static string Said(string text) => OptionName().Replace(Words.Tame(text), option => option.Groups[1].Value.Replace('-', ' '));
-
-    [GeneratedRegex("--([a-z]+(?:-[a-z]+)*)")]
-    private static partial Regex OptionName();
+    private static string Said(string text) => OptionNames.AsFields(Words.Tame(text));
 
     private static Html Fit(SuggestionDocument document) => document.Fitting is not { } fitting ? Html.Empty : Html.Of(
         $"<p class=\"fit\">{Phrase.Marked(FittingWords.Line(fitting))}{(fitting.AsWished ? Html.Empty : Html.Of($" {Words.Tame(string.Join(' ', fitting.Cautions))}"))}</p>");

@@ -1,0 +1,69 @@
+using System.Globalization;
+using ThermalTrace.Logbook;
+
+namespace ThermalTrace.Jobs;
+
+/// <summary>The logbook in words, the same on a terminal and in a page. What comes from logs is untrusted text still.</summary>
+internal static class LogbookWords
+{
+    private const double HeadHeightM = 2;
+
+    /// <summary>What became of a session that was to be added, and which it is.</summary>
+    public static string Outcome(LogbookSession session, AddOutcome outcome)
+    {
+        string what = outcome.What switch
+        {
+            Added.New => $"added as {outcome.Id}",
+            Added.Unchanged => $"is already there as {outcome.Id}; nothing was changed",
+            Added.Replaced => $"took the place of {outcome.Id}",
+            Added.Refused => $"was not added: {string.Join("; ", outcome.Sentences)}",
+            _ => $"left out, {outcome.Id} is later",
+        };
+        return outcome.What == Added.Refused ? what : $"{what} ({About(session)})";
+    }
+
+    /// <summary>Airframe, day and number of flights.</summary>
+    public static string About(LogbookSession session) => string.Create(CultureInfo.InvariantCulture,
+        $"{session.Airframe.Name}, {session.Evidence.Date ?? "day not known"}, {session.Evidence.Flights.Count} {(session.Evidence.Flights.Count == 1 ? "flight" : "flights")}");
+
+    /// <summary>That nothing is damaged.</summary>
+    public static string Sound(LogbookHealth health) =>
+        string.Create(CultureInfo.InvariantCulture, $"Nothing is damaged: {health.Sessions} {(health.Sessions == 1 ? "session" : "sessions")}, {health.Rows} rows, every one as it was written.");
+
+    /// <summary>What can be done where something is damaged.</summary>
+    public const string SavingTheSound = "What is sound can be saved: \"thermaltrace logbook export DIR\", then \"thermaltrace logbook add DIR --logbook NEWFILE\". A damaged session is put right by adding its folder again.";
+
+    /// <summary>Which ballast it was, and how surely.</summary>
+    public static string Answer(LogbookSession session) => session.Verdict switch
+    {
+        "no_difference" => "no difference",
+        "unknown" => "not known",
+        _ => session.BestBallastG is { } best ? $"{Number(best, "0.#")} g, {session.Verdict}" : session.Verdict,
+    };
+
+    /// <summary>Flown, rising, g.</summary>
+    public static IReadOnlyList<double> Ballasts(LogbookSession session) => [.. session.Evidence.Flights.Select(f => f.BallastG).OfType<double>().Distinct().Order()];
+
+    /// <summary>A value with half of its interval.</summary>
+    public static string About(double? value, double? low, double? high) => value is null ? "-"
+        : low is { } l && high is { } h ? $"{Number(value, "0.0")} ±{Number((h - l) / 2, "0.0")}" : Number(value, "0.0");
+
+    /// <summary>A number, or a dash where it is not known.</summary>
+    public static string Number(double? value, string format) => value is { } v && double.IsFinite(v) ? v.ToString(format, CultureInfo.InvariantCulture) : "-";
+
+    /// <summary>What the pilot noted at the field; null where nothing was.</summary>
+    /// <exception cref="WrongUsageException">It does not go together.</exception>
+    public static FieldReading? Reading(string? field, double? windMps, double? heightM)
+    {
+        string? name = field?.Trim();
+        if (name is { Length: 0 })
+        {
+            throw new WrongUsageException("--field is empty; expected the field's name");
+        }
+        if (heightM is not null && windMps is null)
+        {
+            throw new WrongUsageException("--wind-height is the height of a reading; expected --wind-read beside it");
+        }
+        return name is null && windMps is null ? null : new FieldReading(name, windMps, windMps is null ? null : heightM ?? HeadHeightM);
+    }
+}
