@@ -41,6 +41,18 @@ public class StageOrderTests
         Assert.DoesNotContain(typeof(global::ThermalTrace.Simulation.Simulator).Assembly.GetReferencedAssemblies(), name => name.Name == Library.GetName().Name);
 
     [Fact]
+    public void Projects_KnowTheOnesBeforeThem_AndNeverOneAfter()
+    {
+        Assembly jobs = typeof(DebriefJob).Assembly, pages = typeof(global::ThermalTrace.Pages.Serving.PagesServer).Assembly;
+        static string[] Named(Assembly assembly) => [.. assembly.GetReferencedAssemblies().Select(name => name.Name!)];
+        Assert.DoesNotContain(Named(Library), name => name.StartsWith("ThermalTrace", StringComparison.Ordinal) || name.StartsWith("Microsoft.AspNetCore", StringComparison.Ordinal));
+        Assert.Equal(["ThermalTrace.Core"], Named(jobs).Where(name => name.StartsWith("ThermalTrace", StringComparison.Ordinal)));
+        Assert.Equal(["ThermalTrace.Core", "ThermalTrace.Jobs"], Named(pages).Where(name => name.StartsWith("ThermalTrace", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
+        // Pages hold no computation: neither the libraries for it, nor a stage that estimates.
+        Assert.DoesNotContain(Named(pages), name => name is "MathNet.Numerics" or "ScottPlot" or "Microsoft.ML");
+    }
+
+    [Fact]
     public void Library_TouchesNeitherFilesNorConsoleNorClock_ButForTheSessionFolder()
     {
         // A session is a folder: the two types that read it are the library's one edge, so that every program reads it alike.
