@@ -48,14 +48,14 @@ public static class TuningPictures
         string sinks = !Estimate.Known(share) ? ""
             : share.Low > 0 ? $" It sinks {Share(share, 1)} % more than its geometry lets expect, at the speed of the best glide."
             : share.High < 0 ? $" It sinks {Share(share, -1)} % less than its geometry lets expect, at the speed of the best glide."
-            : $" It sinks as its geometry lets expect, to within {Share(share, 1)} % at the speed of the best glide.";
+            : $" Whether it sinks more than its geometry lets expect is not settled: {Share(share, 1)} % more at the speed of the best glide.";
         return $"After {Words.Plural(history.Points[^1].Sessions, "session")}, with {Words.Ballast(history.BallastG)}: best glide {Estimate.Plain(history.Points[^1].BestGlide)}, least sink {Estimate.Plain(history.Points[^1].LeastSinkMps)} m/s.{sinks}";
     }
 
     private static string Share(Interval share, int sign)
     {
         (double low, double high) = sign > 0 ? (share.Low!.Value, share.High!.Value) : (-share.High!.Value, -share.Low!.Value);
-        return string.Create(CultureInfo.InvariantCulture, $"{100 * sign * share.Value!.Value:0} ({100 * low:0} to {100 * high:0})");
+        return $"{Parts.Number(100 * sign * share.Value!.Value, 0)} ({Parts.Number(100 * low, 0)} to {Parts.Number(100 * high, 0)})";
     }
 
     private static Html Figure(SeasonHistoryDocument history, string id, string name, string axis, string unit, Func<TuningPointEntry, Interval> of, bool turned)
