@@ -44,6 +44,10 @@ internal static class LogbookWords
     /// <summary>Flown, rising, g.</summary>
     public static IReadOnlyList<double> Ballasts(LogbookSession session) => [.. session.Evidence.Flights.Select(f => f.BallastG).OfType<double>().Distinct().Order()];
 
+    /// <summary>The field's name, or where it lies to about a kilometre; null where neither is known.</summary>
+    public static string? Place(LogbookSession session) => session.Reading?.Field
+        ?? (session.Evidence.Field is { } field ? string.Create(CultureInfo.InvariantCulture, $"{field.LatitudeDeg:0.00}°, {field.LongitudeDeg:0.00}°") : null);
+
     /// <summary>A value with half of its interval.</summary>
     public static string About(double? value, double? low, double? high) => value is null ? "-"
         : low is { } l && high is { } h ? $"{Number(value, "0.0")} ±{Number((h - l) / 2, "0.0")}" : Number(value, "0.0");

@@ -172,8 +172,9 @@ internal sealed class SeasonDesk
                 sheet.Write(season, writer, either.Token);
             }
             // Tuning may have kept its model in the logbook, so the key is taken when that is done.
-            Keep(KeyOf(address, now), bytes.ToArray());
-            return bytes.ToArray();
+            byte[] made = bytes.ToArray();
+            Keep(KeyOf(address, now), made);
+            return made;
         });
     }
 
@@ -198,7 +199,7 @@ internal sealed class SeasonDesk
     private SeasonView Read(CancellationToken cancel)
     {
         string mark = MarkNow();
-        SeasonView view = new() { Path = PlaceOf(), Airframe = _desk.View.Airframe.Value?.Name, Mark = mark };
+        SeasonView view = new() { Path = PlaceOf(), Airframe = _desk.View.Airframe.Value?.Name, Mark = mark, Content = _desk.View.Airframe.Text ?? "" };
         if (view.Path is null || !File.Exists(view.Path))
         {
             return view;
@@ -216,12 +217,12 @@ internal sealed class SeasonDesk
             }
             LogbookSession[] own = [.. Whole(listed).Where(s => LogbookSession.KeyOf(s.Airframe.Name) == LogbookSession.KeyOf(airframe.Name))
                 .OrderBy(s => s.Evidence.Date ?? "", StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal)];
-            view = view with { Sessions = own, Others = Whole(listed).Count() - own.Length };
+            view = view with { Content = view.Content + file.DataHash(airframe.Name), Sessions = own, Others = Whole(listed).Count() - own.Length };
             return own.Length == 0 ? view : view with { History = TuningPictures.Write(SeasonHistory.Run(airframe, file.Sessions(airframe.Name), cancel: cancel)) };
         }
-        catch (UnusableInputException unusable)
+        catch (Exception failure) when (failure is UnusableInputException or IOException or UnauthorizedAccessException)
         {
-            return view with { Complaint = unusable.Message };
+            return view with { Complaint = failure.Message };
         }
     }
 

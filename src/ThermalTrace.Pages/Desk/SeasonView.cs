@@ -29,6 +29,9 @@ internal sealed record SeasonView
     /// <summary>Why something of the above could not be read; null where all was.</summary>
     public string? Complaint { get; init; }
 
+    /// <summary>By which it is known whether an answer still holds: the airframe's file, and what the logbook has of it.</summary>
+    public string Content { get; init; } = "";
+
     /// <summary>By which it is known whether logbook or airframe have changed since.</summary>
     public string Mark { get; init; } = "";
 }

@@ -65,7 +65,7 @@ public static class SuggestionSection
         columns.Add((Parts.Head("Rests on"), o => Html.Of($"{Rests(o)}")));
         int more = document.Options.Count - shown.Length;
         return Html.Of($"""
-            {Parts.Table("The options in this air; beneath each figure its 90 % interval", columns.Select(c => c.Head),
+            {Parts.Table("The options, each figure with its 90 % interval", columns.Select(c => c.Head),
             shown.Select(o => (o.BallastG == document.SuggestedBallastG, (IReadOnlyList<Html>)[.. columns.Select(c => c.Cell(o))])))}
             {(more > 0 ? Paragraph("remark", $"{Words.Plural(more, "more mass", "more masses")} that the pieces make {(more == 1 ? "is" : "are")} not shown.") : Html.Empty)}
             """);

@@ -37,11 +37,11 @@ public sealed class SheetFilesTests
     }
 
     [Theory]
-    [InlineData("/stick.html", "ballast is missing; expected the mass to build")]
-    [InlineData("/stick.html?ballast=45&material=cheese", "material &quot;cheese&quot; is not known")]
-    [InlineData("/plan.html?wind=breezy", "wind &quot;breezy&quot; is not known; expected a speed such as")]
-    [InlineData("/plan.html?flights=7", "flights &quot;7&quot; is not possible")]
-    [InlineData("/pieces.html?cg-forward=700", "cg forward 700 is outside -50 to 50 mm")]
+    [InlineData("/stick.html", "Ballast is missing; expected the mass to build")]
+    [InlineData("/stick.html?ballast=45&material=cheese", "Material &quot;cheese&quot; is not known")]
+    [InlineData("/plan.html?wind=breezy", "Wind &quot;breezy&quot; is not known; expected a speed such as")]
+    [InlineData("/plan.html?flights=7", "Flights &quot;7&quot; is not possible")]
+    [InlineData("/pieces.html?cg-forward=700", "Cg forward 700 is outside -50 to 50 mm")]
     [InlineData("/pieces.html?ballast=%3Cscript%3Ealert(1)%3C%2Fscript%3E", "&lt;script&gt;")]
     public async Task Question_ThatCannotBeUsed_IsSaidInASentence(string address, string sentence)
     {

@@ -50,11 +50,8 @@ public sealed partial class SuggestionSectionTests
         Assert.DoesNotContain(page, c => c is '\u202E' or '\u2066' or '\u001b' or '\0');
     }
 
-    private static string Plain(string text) => Option().Replace(Spaces().Replace(text, " "), o => o.Groups[1].Value.Replace('-', ' '));
+    private static string Plain(string text) => OptionNames.AsFields(Spaces().Replace(text, " "));
 
     [GeneratedRegex(@"\s+")]
     private static partial Regex Spaces();
-
-    [GeneratedRegex("--([a-z-]+)")]
-    private static partial Regex Option();
 }
