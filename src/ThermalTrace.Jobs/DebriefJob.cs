@@ -6,7 +6,8 @@ namespace ThermalTrace.Jobs;
 /// <summary>A debrief whose files are written.</summary>
 /// <param name="Result">Document and traces.</param>
 /// <param name="Folder">Where the files went.</param>
-internal sealed record FinishedDebrief(DebriefResult Result, string Folder)
+/// <param name="Contents">Of the report.</param>
+internal sealed record FinishedDebrief(DebriefResult Result, string Folder, ReportContents Contents)
 {
     /// <summary>The report's file.</summary>
     public string Report => Path.Combine(Folder, DebriefJob.ReportName);
@@ -46,12 +47,13 @@ internal static class DebriefJob
             new DirectProgress<DebriefProgress>(p => report(p.Stage, ReadingShare + p.Fraction * (WritingFrom - ReadingShare))), cancel);
         report("Writing the report", WritingFrom);
         files.Add(ResultsName, stream => ResultsJson.Write(stream, result.Document));
-        files.AddText(ReportName, writer => ReportHtml.Write(writer, result.Document, result.Traces));
+        ReportContents contents = ReportContents.Of(result.Document, result.Traces);
+        files.AddText(ReportName, writer => ReportHtml.Write(writer, result.Document, contents));
         files.AddText("segments.csv", writer => ResultTables.WriteSegments(writer, result.Document));
         files.AddText("glides.csv", writer => ResultTables.WriteGlides(writer, result.Document, result.Traces));
         files.AddText("polars.csv", writer => ResultTables.WritePolars(writer, result.Document));
         files.MoveIntoPlace(overwrite: true, cancel);
-        return new FinishedDebrief(result, target);
+        return new FinishedDebrief(result, target, contents);
     }
 
     /// <summary>Tables written among the logs would be taken for logs the next time.</summary>

@@ -58,6 +58,7 @@ public sealed class PagesServer : IAsyncDisposable
         builder.Services.AddSingleton(desk);
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton<SeasonDesk>();
+        builder.Services.AddSingleton<AnswerDesk>();
         builder.Services.Configure<Microsoft.Extensions.Hosting.HostOptions>(host => host.ShutdownTimeout = LongestFarewell);
         WebApplication app = builder.Build();
         Doorkeeper doorkeeper = new(admission, free);
@@ -66,6 +67,7 @@ public sealed class PagesServer : IAsyncDisposable
         app.UseAntiforgery();
         ServedFiles.Map(app);
         SheetFiles.Map(app);
+        ReportFiles.Map(app);
         app.MapRazorComponents<WholePage>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null);
         try
         {

@@ -21,6 +21,9 @@ internal sealed record OptionAdvice(BallastChoice Choice, OptionOutcome Outcome,
 internal sealed record Advised(AskedConditions Asked, AskedAir Air, FieldWind? Field, UsualLaunch Launch, LiftMet Met, BallastChoices Choices, ComparisonOutcome Comparison,
     IReadOnlyList<OptionAdvice> Options, (double LowG, double HighG)? RangeG, string Support, IReadOnlyList<SwitchPoint> WindSwitches, IReadOnlyList<SwitchPoint> LiftSwitches);
 
+/// <summary>The choices compared in some air: what every answer begins with.</summary>
+internal sealed record ComparedChoices(DrawnOptions Options, AskedAir Air, ComparisonOutcome Comparison, IReadOnlyList<Rests> Rests);
+
 /// <summary>Answers a question from the season's model. docs/models/advice.md.</summary>
 internal static class Advisor
 {
@@ -36,20 +39,10 @@ internal static class Advisor
     public static Advised Answer(SeasonModel model, AskedConditions asked, IReadOnlyList<FieldReading> readings, int seed)
     {
         BallastChoices choices = BallastChoices.Of(model, asked.ClimbMps is null ? null : asked.ClimbWithG);
-        (CurveMaker maker, double[][] draws) = model.Curves(choices.Options, seed, Draws);
-        DrawnOptions options = new(choices.Options, model.Airframe.UnballastedMassG / 1000, maker, draws, Draws, asked.DensityKgM3);
         FieldWind? field = asked.WindHeightM is { } readAt ? FieldWind.From(readAt, asked.Ground, asked.Field, readings) : null;
-        AskedAir air = AskedAir.Draw(asked, model, options, field, seed + 1);
-        if (model.Learned.Kind != "physics" && air.Lifted)
-        {
-            // What was learned is asked at the middle of the conditions; the air is drawn once more, for a climb that was seen had it in.
-            double lift = air.Draws.Average(d => d.CoreMps);
-            options = options.WithGains(choices.Options.Select(o => model.Gain(o.MassKg, air.Edr, air.WindMps, lift)));
-            air = AskedAir.Draw(asked, model, options, field, seed + 1);
-        }
         UsualLaunch launch = UsualLaunch.For(model, asked.FromHeightM);
-        ComparisonOutcome comparison = Comparison.Run(options, air.Play(), launch.Heights, seed + 2);
-        IReadOnlyList<Rests> rests = Overlap.Of(model, choices, air);
+        ComparedChoices compared = Compare(model, asked, choices, Prepare(model, choices, seed, asked.DensityKgM3), launch, field, seed);
+        (DrawnOptions options, AskedAir air, ComparisonOutcome comparison, IReadOnlyList<Rests> rests) = compared;
         LiftMet met = LiftMet.Of(model);
         Band[]? chances = asked.TimeS is { } time ? ChanceOfTime.Of(options, air, launch.Heights, met, time, seed + 3) : null;
         OptionAdvice[] each = [.. Enumerable.Range(0, choices.All.Count).Select(k =>
@@ -63,6 +56,34 @@ internal static class Advisor
         return new Advised(asked, air, field, launch, met, choices, comparison, each, Range(comparison, choices), SupportOf(comparison, rests),
             air.Lifted ? SwitchPoints.Of(SweptTrips.OverWind(options, air, asked, winds), allowed) : [],
             air.Lifted ? SwitchPoints.Of(SweptTrips.OverLift(options, air, cores), allowed) : []);
+    }
+
+    /// <summary>The choices in draws of all that is uncertain of the model: what every question begins with.</summary>
+    public static DrawnOptions Prepare(SeasonModel model, BallastChoices choices, int seed, double densityKgM3)
+    {
+        (CurveMaker maker, double[][] draws) = model.Curves(choices.Options, seed, Draws);
+        return new DrawnOptions(choices.Options, model.Airframe.UnballastedMassG / 1000, maker, draws, Draws, densityKgM3);
+    }
+
+    /// <summary>The choices against each other in the air asked for.</summary>
+    /// <param name="model">The season's.</param>
+    /// <param name="asked">What is asked.</param>
+    /// <param name="choices">What may be fitted.</param>
+    /// <param name="options">Of <see cref="Prepare"/>.</param>
+    /// <param name="launch">Heights to begin at.</param>
+    /// <param name="field">Of a reading near the ground; null without one.</param>
+    /// <param name="seed">Seed of every draw.</param>
+    public static ComparedChoices Compare(SeasonModel model, AskedConditions asked, BallastChoices choices, DrawnOptions options, UsualLaunch launch, FieldWind? field, int seed)
+    {
+        AskedAir air = AskedAir.Draw(asked, model, options, field, seed + 1);
+        if (model.Learned.Kind != "physics" && air.Lifted)
+        {
+            // What was learned is asked at the middle of the conditions; the air is drawn once more, for a climb that was seen had it in.
+            double lift = air.Draws.Average(d => d.CoreMps);
+            options = options.WithGains(choices.Options.Select(o => model.Gain(o.MassKg, air.Edr, air.WindMps, lift)));
+            air = AskedAir.Draw(asked, model, options, field, seed + 1);
+        }
+        return new ComparedChoices(options, air, Comparison.Run(options, air.Play(), launch.Heights, seed + 2), Overlap.Of(model, choices, air));
     }
 
     private static double[] Steps(double most, double step) => [.. Enumerable.Range(0, (int)Math.Round(most / step) + 1).Select(i => i * step)];

@@ -9,6 +9,7 @@ internal static class FlightFinder
     private const double LeastFlightS = 6, LeastHeightM = 4; // shorter or lower is a hop while handling the model
     private const int Kinds = (int)PhaseKind.Landing + 1;
     private const double SilentS = 3;                        // from the nearest height: what is smoothed there swings freely
+    private const double NoteRoundingS = 0.002;              // notes are kept in whole milliseconds, grid points are not
 
     /// <summary>Flights of one log, numbered from 1 in time order.</summary>
     /// <param name="tracks">The log's tracks, in time order.</param>
@@ -32,13 +33,14 @@ internal static class FlightFinder
         const int states = PhaseModel.States;
         double stepS = stride * track.StepS;
         bool[] silent = Silent(track);
-        // A first look with what is usual everywhere, a second with what is usual here.
+        // A first look with what is usual everywhere, a second with what is usual here. What a person said counts in the second alone: it
+        // tells where one phase is, and must not change how others far from it are read.
         Habits habits = Habits.Usual(signs.UsualAirspeedMps, kind);
         PhaseModel model = new(kind, habits, signs.LiftSpreadMps, stepS);
-        double[] emissions = Emissions(model);
+        double[] emissions = Emissions(model, []);
         double[] posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);
         model = new(kind, habits.Learn(signs.Steps, posterior, stepS), signs.LiftSpreadMps, stepS);
-        emissions = Emissions(model);
+        emissions = Emissions(model, notes);
         posterior = HiddenMarkov.Posterior(states, emissions, PhaseModel.Start(), MovesInto);
         int[] path = HiddenMarkov.BestPath(states, emissions, PhaseModel.Start(), MovesInto);
 
@@ -55,13 +57,13 @@ internal static class FlightFinder
             {
                 end++;
             }
-            AddFlight(track, ground, posterior, first, end, stride, flights, notes.Count > 0);
+            AddFlight(track, ground, posterior, first, end, stride, flights, notes);
             first = end;
         }
 
         HiddenMarkov.Moves MovesInto(int t) => model.MovesAt(signs.Steps[t].HeightM);
 
-        double[] Emissions(PhaseModel of)
+        double[] Emissions(PhaseModel of, IReadOnlyList<PhaseNote> said)
         {
             double[] rows = new double[steps * states];
             for (int t = 0; t < steps; t++)
@@ -71,7 +73,7 @@ internal static class FlightFinder
                 {
                     of.Emissions(signs.Steps[t], row);
                 }
-                Constrain(row, notes, track.TimeS(t * stride));
+                Constrain(row, said, track.TimeS(t * stride));
             }
             return rows;
         }
@@ -100,7 +102,7 @@ internal static class FlightFinder
     }
 
     private static void AddFlight(Track track, double[] ground, double[] posterior, int first, int end, int stride,
-        List<Flight> flights, bool noted)
+        List<Flight> flights, IReadOnlyList<PhaseNote> notes)
     {
         double highest = double.NegativeInfinity;
         for (int t = first; t < end; t++)
@@ -149,19 +151,53 @@ internal static class FlightFinder
             segments.Add(new Segment(kind, from * stride, Math.Min(t * stride, track.Count - 1), probability / (t - from)));
             from = t;
         }
-        if (!noted)
-        {
-            EndLaunchesWhereTheirHeightIsBought(track, segments);
-            StartWhereTheRiseBegins(track, ground, segments);
-        }
+        PutNotedBoundaries(track, segments, stride, notes);
+        EndLaunchesWhereTheirHeightIsBought(track, segments, notes);
+        StartWhereTheRiseBegins(track, ground, segments, notes);
         flights.Add(new Flight(track, flights.Count + 1, segments, ground[segments[0].First]));
+    }
+
+    /// <summary>The model of phases cuts at its looks; where a note begins or ends within the look before, the cut is the note's.</summary>
+    private static void PutNotedBoundaries(Track track, List<Segment> segments, int stride, IReadOnlyList<PhaseNote> notes)
+    {
+        if (notes.Count == 0)
+        {
+            return;
+        }
+        for (int k = 0; k <= segments.Count; k++)
+        {
+            PhaseKind before = k > 0 ? segments[k - 1].Kind : PhaseKind.Ground, after = k < segments.Count ? segments[k].Kind : PhaseKind.Ground;
+            int cut = k > 0 ? segments[k - 1].End : segments[0].First;
+            foreach (double edgeS in notes.Where(n => IsOf(n, before)).Select(n => n.EndS).Concat(notes.Where(n => IsOf(n, after)).Select(n => n.StartS)))
+            {
+                int at = (int)Math.Ceiling((edgeS - NoteRoundingS - track.StartS) / track.StepS);
+                bool within = at > cut - stride && at < cut && (k == 0 || at > segments[k - 1].First) && at >= 0;
+                if (within && k > 0)
+                {
+                    segments[k - 1] = segments[k - 1] with { End = at };
+                }
+                if (within && k < segments.Count)
+                {
+                    segments[k] = segments[k] with { First = at };
+                }
+            }
+        }
+    }
+
+    private static bool IsOf(PhaseNote note, PhaseKind kind) => string.Equals(note.Kind, kind.ToString(), StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>True where a person said something of the time between two grid points, or right beside them: there nothing is refined.</summary>
+    private static bool IsNoted(Track track, int a, int b, IReadOnlyList<PhaseNote> notes)
+    {
+        double fromS = track.TimeS(Math.Min(a, b) - 1), toS = track.TimeS(Math.Max(a, b) + 1);
+        return notes.Any(n => n.StartS < toS && n.EndS > fromS);
     }
 
     /// <summary>
     /// The model sees a launch's end only within its look; the height itself tells it better: where the rise has fallen
     /// to a small part of what it was.
     /// </summary>
-    private static void EndLaunchesWhereTheirHeightIsBought(Track track, List<Segment> segments)
+    private static void EndLaunchesWhereTheirHeightIsBought(Track track, List<Segment> segments, IReadOnlyList<PhaseNote> notes)
     {
         for (int k = 0; k + 1 < segments.Count; k++)
         {
@@ -199,7 +235,7 @@ internal static class FlightFinder
                     break;
                 }
             }
-            if (end > launch.First && end < next.End)
+            if (end > launch.First && end < next.End && !IsNoted(track, end, launch.End, notes))
             {
                 segments[k] = launch with { End = end };
                 segments[k + 1] = next with { First = end };
@@ -208,7 +244,7 @@ internal static class FlightFinder
     }
 
     /// <summary>A flight begins where the model leaves the ground, not where the model of phases first suspected it.</summary>
-    private static void StartWhereTheRiseBegins(Track track, double[] ground, List<Segment> segments)
+    private static void StartWhereTheRiseBegins(Track track, double[] ground, List<Segment> segments, IReadOnlyList<PhaseNote> notes)
     {
         Segment launch = segments[0];
         if (launch.Kind != PhaseKind.Launch)
@@ -223,14 +259,17 @@ internal static class FlightFinder
                 start = i;
             }
         }
-        segments[0] = launch with { First = start };
+        if (!IsNoted(track, start, launch.First, notes))
+        {
+            segments[0] = launch with { First = start };
+        }
     }
 
     private static void Constrain(Span<double> row, IReadOnlyList<PhaseNote> notes, double timeS)
     {
         foreach (PhaseNote note in notes)
         {
-            if (timeS < note.StartS || timeS >= note.EndS)
+            if (timeS < note.StartS - NoteRoundingS || timeS >= note.EndS - NoteRoundingS)
             {
                 continue;
             }

@@ -27,7 +27,8 @@ internal static class FlightLoads
         return new FlightLoad(ballast, mass, note?.Camber, note?.Spoiled ?? false) { CgMm = note?.CgMm };
     }
 
-    private static double? Logged(Flight flight)
+    /// <summary>The ballast that the log itself tells, g; null where it tells none.</summary>
+    public static double? Logged(Flight flight)
     {
         if (flight.Track.BallastG is not { } column)
         {

@@ -19,7 +19,17 @@ internal static class FlightEntries
         [.. log.Channels.Select(c => new ChannelEntry(Words(c.Quantity), c.Column, c.Unit))], [.. log.Problems.Select(p => new ProblemEntry(p.Line, p.Text))]);
 
     /// <summary>A flight as the document lists it.</summary>
-    public static FlightEntry Flight(FlownFlight flown, FlightLog log, Airframe airframe, Drag drag, ComparisonOutcome outcome)
+    public static FlightEntry Flight(FlownFlight flown, FlightLog log, Airframe airframe, Drag drag, ComparisonOutcome outcome) =>
+        Seen(flown, log) with
+        {
+            WingLoadingGDm2 = flown.Load.FlyingMassG / airframe.WingAreaDm2,
+            Turbulence = flown.Turbulence.IsKnown ? new TurbulenceEntry(flown.Turbulence.Edr, flown.Turbulence.Low, flown.Turbulence.High) : new TurbulenceEntry(null, null, null),
+            Ride = new RideEntry(Known(flown.Ride.LoadFactorRms), Known(flown.Ride.EnergyRateRmsMps)),
+            Lift = Lift(flown, airframe, drag, outcome),
+        };
+
+    /// <summary>A flight as far as it is known before anything is estimated from it.</summary>
+    public static FlightEntry Seen(FlownFlight flown, FlightLog log)
     {
         Flight flight = flown.Flight;
         Track track = flight.Track;
@@ -33,20 +43,26 @@ internal static class FlightEntries
             EndS = flight.EndS,
             BallastG = flown.Load.BallastG,
             FlyingMassG = flown.Load.FlyingMassG,
-            WingLoadingGDm2 = flown.Load.FlyingMassG / airframe.WingAreaDm2,
+            WingLoadingGDm2 = null,
             Camber = flown.Load.Camber,
             Spoiled = flown.Load.Spoiled,
             Launch = launches.FirstOrDefault(),
             Launches = launches,
             Segments = [.. flight.Segments.Select(s => Segment(s, track))],
-            Wind = flown.Air is { } air
-                ? new WindEntry(air.Wind.EastMps, air.Wind.NorthMps, air.Wind.SpeedMps, air.Wind.FromDeg, air.Wind.StandardErrorMps)
-                : new WindEntry(null, null, null, null, null),
-            Turbulence = flown.Turbulence.IsKnown ? new TurbulenceEntry(flown.Turbulence.Edr, flown.Turbulence.Low, flown.Turbulence.High) : new TurbulenceEntry(null, null, null),
-            Ride = new RideEntry(Known(flown.Ride.LoadFactorRms), Known(flown.Ride.EnergyRateRmsMps)),
-            Lift = Lift(flown, airframe, drag, outcome),
+            Wind = Wind(flown.Air),
+            Turbulence = new TurbulenceEntry(null, null, null),
+            Ride = new RideEntry(null, null),
+            Lift = flown.Climbs.Count == 0 ? new LiftEntry(0, null, null, null, null) : new LiftEntry(flown.Climbs.Count, ClimbMps(flown), null, null, null),
         };
     }
+
+    /// <summary>The wind of a flight as the document lists it.</summary>
+    public static WindEntry Wind(FlightAir? air) => air is { Wind: { } wind }
+        ? new WindEntry(wind.EastMps, wind.NorthMps, wind.SpeedMps, wind.FromDeg, wind.StandardErrorMps)
+        : new WindEntry(null, null, null, null, null);
+
+    /// <summary>Mean over the flight's climbs, weighted by time.</summary>
+    private static double ClimbMps(FlownFlight flown) => flown.Climbs.Sum(c => c.ClimbMps * c.Seconds) / flown.Climbs.Sum(c => c.Seconds);
 
     private static SegmentEntry Segment(Segment segment, Track track)
     {
@@ -62,21 +78,22 @@ internal static class FlightEntries
         {
             return new LiftEntry(0, null, null, null, null);
         }
-        double seconds = flown.Climbs.Sum(c => c.Seconds);
-        double climb = flown.Climbs.Sum(c => c.ClimbMps * c.Seconds) / seconds;
         double mass = (flown.Load.FlyingMassG ?? airframe.UnballastedMassG) / 1000;
         int ballast = flown.Counts ? Drag.IndexOf(drag.Options, flown.Load.BallastG!.Value) : -1;
         Band lift = Comparison.LiftOf([.. flown.Climbs.Select(c => (c, mass, ballast))], airframe.UnballastedMassG / 1000, drag.Maker, drag.Draws, outcome.Edr);
-        return new LiftEntry(flown.Climbs.Count, climb, Known(lift.Value), Known(lift.Low), Known(lift.High));
+        return new LiftEntry(flown.Climbs.Count, ClimbMps(flown), Known(lift.Value), Known(lift.Low), Known(lift.High));
     }
 
     /// <summary>The flight's trace, thinned evenly.</summary>
-    public static FlightTrace Trace(FlownFlight flown)
+    public static FlightTrace Trace(FlownFlight flown) => Thinned(flown, MostTracePoints);
+
+    /// <summary>The flight's trace, thinned evenly to so many points at most.</summary>
+    public static FlightTrace Thinned(FlownFlight flown, int most)
     {
         Flight flight = flown.Flight;
         Track track = flight.Track;
         int count = flight.End - flight.First;
-        int stride = Math.Max(1, (count + MostTracePoints - 1) / MostTracePoints);
+        int stride = Math.Max(1, (count + most - 1) / most);
         int n = (count + stride - 1) / stride;
         double[] time = new double[n], height = new double[n], east = new double[n], north = new double[n], speed = new double[n];
         for (int p = 0; p < n; p++)

@@ -10,25 +10,18 @@ namespace ThermalTrace.Reports;
 public static class ReportHtml
 {
     /// <summary>Writes the page; the same document and traces give the same text.</summary>
-    public static void Write(TextWriter writer, ResultsDocument doc, SessionTraces traces)
+    public static void Write(TextWriter writer, ResultsDocument doc, SessionTraces traces) => Write(writer, doc, ReportContents.Of(doc, traces));
+
+    /// <summary>Writes the page from contents that were made before.</summary>
+    /// <param name="writer">Where to.</param>
+    /// <param name="doc">The document.</param>
+    /// <param name="contents">Of the same document.</param>
+    public static void Write(TextWriter writer, ResultsDocument doc, ReportContents contents)
     {
+        ArgumentNullException.ThrowIfNull(writer);
+        ArgumentNullException.ThrowIfNull(contents);
         doc = ResultsJson.AsWritten(doc);
-        var key = new SeriesKey(doc);
-        (string Id, string Name, Html Body)[] sections =
-        [
-            ("choices", "Choices", BallastSection.Choices(doc, key)),
-            ("polars-each", "Polars", BallastSection.Polars(doc, traces, key)),
-            ("wind", "Into the wind", WindSection.Write(doc, key)),
-            ("launch", "Launch and ride", LaunchSection.Write(doc, key)),
-            ("fit", "Fit it", FitSection.Write(doc)),
-            ("trust", "Hangs on", TrustSection.Write(doc)),
-            ("limits", "Not known", ClosingSections.Limits(doc)),
-            ("next", "Fly next", ClosingSections.Next(doc)),
-            ("flights", "Flights", FlightSection.Write(doc, traces, key)),
-            ("method", "Method", ClosingSections.Method(doc)),
-            ("logs", "Logs", ClosingSections.Logs(doc)),
-        ];
-        Html links = Html.Join(sections.Where(s => s.Body.Source.Length > 0).Select(s => Html.Of($"<a href=\"#{s.Id}\">{s.Name}</a>")));
+        Html links = Html.Join(contents.Parts.Select(s => Html.Of($"<a href=\"#{s.Id}\">{s.Name}</a>")));
         Html page = Html.Of($"""
             <!DOCTYPE html>
             <html lang="en">
@@ -45,9 +38,9 @@ public static class ReportHtml
             </head>
             <body>
             <main>
-            {AnswerSection.Write(doc, key)}
+            {new Html(contents.Opening)}
             <nav aria-label="On this page">{links}</nav>
-            {Html.Join(sections.Select(s => s.Body))}
+            {Html.Join(contents.Parts.Select(s => new Html(s.Markup)))}
             </main>
             <footer>Made by {Words.Tame(doc.Program)} from {Words.Plural(doc.Logs.Count, "log")}. The figures are estimates, and the decision to fly stays with the pilot.</footer>
             </body>

@@ -34,6 +34,36 @@ internal static class SuggestionEntries
         };
     }
 
+    /// <summary>Choices that were compared in some air, in the form of a debrief's own comparison.</summary>
+    public static ComparisonEntry Comparison(ComparedChoices compared, AskedConditions asked)
+    {
+        (_, AskedAir air, ComparisonOutcome outcome, IReadOnlyList<Rests> rests) = compared;
+        return new ComparisonEntry
+        {
+            Measure = outcome.RoundTrip ? "round_trip_climb" : "still_air_time",
+            Conditions = new ConditionsEntry(asked.WindMps.Middle, asked.LiftMps?.Middle, air.Lifted ? air.Draws.Average(d => d.Lift.RadiusM) : null, asked.Edr?.Middle, 0,
+                null, null, null, null, null, null),
+            Options = [.. outcome.Outcomes.Select((o, k) => new OptionEntry
+            {
+                BallastG = o.Option.BallastG,
+                FlyingMassG = o.Option.MassKg * 1000,
+                RoundTripClimbMps = PolarEntries.Interval(o.RoundTripMps),
+                ClimbMps = PolarEntries.Interval(o.ClimbMps),
+                ReturnAirspeedMps = FlightEntries.Known(o.ReturnAirspeedMps),
+                ReturnGlideRatio = o.ReturnGlideRatio,
+                LaunchHeightM = PolarEntries.Interval(o.LaunchHeightM),
+                StillAirTimeS = PolarEntries.Interval(o.StillAirS),
+                Flown = new FlownEntry(rests[k].Flights, rests[k].ClimbMps),
+                Support = rests[k].Support,
+                ProbabilityBest = o.ProbabilityBest,
+            })],
+            BestBallastG = outcome.Best < 0 ? null : outcome.Outcomes[outcome.Best].Option.BallastG,
+            Verdict = outcome.Verdict,
+            Why = Sentences.Why(outcome),
+            FlyNext = "",
+        };
+    }
+
     private static SuggestionModelEntry Model(SeasonModel model)
     {
         int flights = model.Sessions.Sum(s => s.Evidence.Flights.Count(f => f.Counts)), climbs = model.Sessions.Sum(s => s.Evidence.Climbs.Count);

@@ -96,6 +96,27 @@ internal static class Words
         };
     }
 
+    /// <summary>What to fit in air that was asked about, in one sentence.</summary>
+    public static string Suggested(ComparisonEntry comparison)
+    {
+        OptionEntry? best = Best(comparison);
+        if (best is null || comparison.Verdict == "unknown")
+        {
+            return "For this air no ballast can be told.";
+        }
+
+        string fit = best.BallastG == 0 ? "fly without ballast" : "fit " + Grams(best.BallastG);
+        string odds = best.ProbabilityBest is { } p && double.IsFinite(p) && comparison.Options.Count > 1
+            ? $": {Odds(p)} that it is the best of the {Count(comparison.Options.Count)}"
+            : "";
+        return comparison.Verdict switch
+        {
+            "clear" => $"{Capital(fit)}. This is clear.",
+            "leaning" => $"{Capital(fit)}, probably{odds}.",
+            _ => $"It hardly matters; on paper, {fit}{odds}.",
+        };
+    }
+
     /// <summary>How sure that is, in plain words.</summary>
     public static string Certainty(ComparisonEntry comparison)
     {

@@ -54,12 +54,17 @@ public static class FlightsFile
     /// Writes rows for a person to fill in: the required columns, <c>flight</c> and <c>notes</c>, and the others where a row
     /// has them. Text that a spreadsheet would run as a formula gets an apostrophe in front, which <see cref="Read"/> takes off.
     /// </summary>
-    public static void Write(TextWriter writer, IReadOnlyList<FlightNote> notes)
+    /// <param name="writer">Where to.</param>
+    /// <param name="notes">The rows.</param>
+    /// <param name="earlier">The file's text before, whose comments are kept; null where there is none.</param>
+    public static void Write(TextWriter writer, IReadOnlyList<FlightNote> notes, string? earlier = null)
     {
         ArgumentNullException.ThrowIfNull(writer);
         ArgumentNullException.ThrowIfNull(notes);
         bool mass = notes.Any(n => n.FlyingMassG is not null), cg = notes.Any(n => n.CgMm is not null);
         bool camber = notes.Any(n => n.Camber is not null), spoiled = notes.Any(n => n.Spoiled);
+        NoteComments comments = NoteComments.Of(earlier);
+        comments.WriteBefore(writer, comments.HeaderLine);
         using CsvWriter csv = CsvWriter.Create(writer, new CsvWriterOptions { NewLine = "\n", CommentPrefix = '#' }, leaveOpen: true);
         csv.WriteRecord(
         [
@@ -68,6 +73,8 @@ public static class FlightsFile
         ]);
         foreach (FlightNote note in notes)
         {
+            csv.Flush();
+            comments.WriteBefore(writer, note.Line);
             csv.WriteRecord(
             [
                 NoteColumns.WithoutFormula(note.Log),
@@ -80,6 +87,23 @@ public static class FlightsFile
                 NoteColumns.WithoutFormula(note.Notes ?? ""),
             ]);
         }
+        csv.Flush();
+        comments.WriteRest(writer);
+    }
+
+    /// <summary>The file's new text after an edit; null where it would say nothing, and need not be there.</summary>
+    /// <param name="notes">The rows.</param>
+    /// <param name="earlier">Its text before, whose comments are kept; null where it was not there.</param>
+    public static string? Text(IReadOnlyList<FlightNote> notes, string? earlier)
+    {
+        ArgumentNullException.ThrowIfNull(notes);
+        if (notes.Count == 0 && NoteComments.Of(earlier).None)
+        {
+            return null;
+        }
+        using StringWriter writer = new(CultureInfo.InvariantCulture);
+        Write(writer, notes, earlier);
+        return writer.ToString();
     }
 
     private static string[] If(bool there, string cell) => there ? [cell] : [];

@@ -1,8 +1,9 @@
 using System.Globalization;
+using CsvHelper;
 
 namespace ThermalTrace.Sessions;
 
-/// <summary>Reads <c>phases.csv</c>: boundaries of phases that a person moved.</summary>
+/// <summary>Reads and writes <c>phases.csv</c>: boundaries of phases that a person moved.</summary>
 public static class PhasesFile
 {
     /// <summary>The file's name in a session folder.</summary>
@@ -38,6 +39,52 @@ public static class PhasesFile
         table.Complaints.Throw();
         return notes;
     }
+
+    /// <summary>Writes what <see cref="Read"/> reads; seconds in whole milliseconds.</summary>
+    /// <param name="writer">Where to.</param>
+    /// <param name="notes">The rows.</param>
+    /// <param name="earlier">The file's text before, whose comments are kept; null where there is none.</param>
+    public static void Write(TextWriter writer, IReadOnlyList<PhaseNote> notes, string? earlier = null)
+    {
+        ArgumentNullException.ThrowIfNull(writer);
+        ArgumentNullException.ThrowIfNull(notes);
+        NoteComments comments = NoteComments.Of(earlier);
+        comments.WriteBefore(writer, comments.HeaderLine);
+        using CsvWriter csv = CsvWriter.Create(writer, new CsvWriterOptions { NewLine = "\n", CommentPrefix = '#' }, leaveOpen: true);
+        csv.WriteRecord(["log", "flight", "start_s", "end_s", "kind"]);
+        foreach (PhaseNote note in notes)
+        {
+            csv.Flush();
+            comments.WriteBefore(writer, note.Line);
+            csv.WriteRecord(
+            [
+                NoteColumns.WithoutFormula(note.Log),
+                note.Flight?.ToString(CultureInfo.InvariantCulture) ?? "",
+                Seconds(note.StartS),
+                Seconds(note.EndS),
+                note.Kind,
+            ]);
+        }
+        csv.Flush();
+        comments.WriteRest(writer);
+    }
+
+    /// <summary>The file's new text after an edit; null where it would say nothing, and need not be there.</summary>
+    /// <param name="notes">The rows.</param>
+    /// <param name="earlier">Its text before, whose comments are kept; null where it was not there.</param>
+    public static string? Text(IReadOnlyList<PhaseNote> notes, string? earlier)
+    {
+        ArgumentNullException.ThrowIfNull(notes);
+        if (notes.Count == 0 && NoteComments.Of(earlier).None)
+        {
+            return null;
+        }
+        using StringWriter writer = new(CultureInfo.InvariantCulture);
+        Write(writer, notes, earlier);
+        return writer.ToString();
+    }
+
+    private static string Seconds(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 
     private static int? Flight(NoteTable table, NoteTable.Row row)
     {

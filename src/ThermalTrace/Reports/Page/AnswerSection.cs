@@ -24,7 +24,7 @@ internal static class AnswerSection
             <div class="first">
             {PolarPictures.Together(doc, key)}
             <div>
-            {Options(comparison, key)}
+            {Options(comparison, key, "The choices, at the conditions of this session")}
             {Caution(doc)}
             </div>
             </div>
@@ -66,10 +66,11 @@ internal static class AnswerSection
     private static Html Cell(string name, Html value, Html remark) =>
         Html.Of($"<div><dt>{name}</dt><dd>{value}{(remark.Source.Length > 0 ? Html.Of($" <span class=\"remark\">{remark}</span>") : Html.Empty)}</dd></div>");
 
-    private static Html Options(ComparisonEntry comparison, SeriesKey key)
+    /// <summary>The choices in figures.</summary>
+    public static Html Options(ComparisonEntry comparison, SeriesKey key, string caption)
     {
         int decimals = Estimate.Decimals(comparison.Options.Select(o => Words.Measured(comparison, o)));
-        return Parts.Table("The choices, at the conditions of this session",
+        return Parts.Table(caption,
             [Parts.Head("Ballast"), Parts.Head(Words.MeasureName(comparison), Words.MeasureUnit(comparison)), Parts.Head("Chance of being best"), Parts.Head("Rests on")],
             comparison.Options.Select(o => (IsBest(comparison, o), (IReadOnlyList<Html>)
             [

@@ -36,10 +36,59 @@ internal static class FlightPictures
         AxisRange x = new(0, Math.Max(1, flight.EndS - flight.StartS)), y = new(low - 0.03 * (high - low), high + 0.14 * (high - low));
         using var picture = new Picture(640, 360, x, y);
         picture.Axes("time of flight, min", Minutes(x.High), "height above the launch, m", Picture.Ticks(y, 4));
+        Lines(picture, flight, trace);
+        return Parts.Figure(picture.Svg($"flight-{index}-height", $"Height over time, flight {index}", InWords(flight, heights.Max())), Html.Empty, kind: "wide");
+    }
+
+    /// <summary>A stretch of a flight, from and to in seconds of flight; null without heights in it.</summary>
+    public static (string Svg, PlotArea Area)? HeightBetween(FlightEntry flight, FlightTrace trace, int index, double fromS, double toS, int widthPx, int heightPx)
+    {
+        int from = FirstAtOrAfter(trace.TimeS, flight.StartS + fromS), to = Math.Min(trace.TimeS.Length, FirstAtOrAfter(trace.TimeS, flight.StartS + toS) + 1);
+        double[] heights = [.. trace.HeightM[Math.Max(0, from - 1)..to].Where(double.IsFinite)];
+        if (heights.Length < 2)
+        {
+            return null;
+        }
+
+        double least = heights.Min(), low = fromS <= 0 ? Math.Min(0, least) : least, high = Math.Max(heights.Max(), low + 5);
+        AxisRange x = new(fromS, toS), y = new(low - 0.05 * (high - low), high + 0.14 * (high - low));
+        using var picture = new Picture(widthPx, heightPx, x, y);
+        picture.Axes("time of flight, min", Clock(x, widthPx / 90), "height above the launch, m", Picture.Ticks(y, 4));
+        Lines(picture, flight, trace, fromS, toS);
+        string svg = picture.Svg($"flight-{index}-height", $"Height over time, flight {index}", InWords(flight, heights.Max()));
+        return (svg, picture.Area);
+    }
+
+    /// <summary>A flight's height by phase, small, without axes: to know it again in a list.</summary>
+    public static Html Small(FlightEntry flight, FlightTrace trace, int index, int widthPx, int heightPx)
+    {
+        double[] heights = [.. trace.HeightM.Where(double.IsFinite)];
+        double low = Math.Min(0, heights.DefaultIfEmpty(0).Min()), high = Math.Max(heights.DefaultIfEmpty(0).Max(), low + 5);
+        double seconds = Math.Max(1, flight.EndS - flight.StartS);
+        const double edge = 2; // half of the widest line, so that none is cut off
+        double X(int i) => edge + (trace.TimeS[i] - flight.StartS) / seconds * (widthPx - 2 * edge);
+        double Y(int i) => heightPx - edge - (trace.HeightM[i] - low) / (high - low) * (heightPx - 2 * edge);
+        Html lines = Html.Join(flight.Segments.Select(segment =>
+        {
+            (int from, int to) = Rows(trace, segment);
+            (Ink ink, float width, _) = Phase(segment.Kind);
+            int[] known = [.. Enumerable.Range(from, Math.Max(0, to - from)).Where(i => double.IsFinite(trace.HeightM[i]))];
+            int[] keep = Thinning.Keep(..known.Length, i => X(known[i]), i => Y(known[i]), 0.3);
+            string path = string.Join(' ', keep.Select((k, n) => $"{(n == 0 ? "M" : "L")}{Estimate.Number(X(known[k]), 1)} {Estimate.Number(Y(known[k]), 1)}"));
+            return Html.Of($"<path class=\"s-{ink.Name}\" fill=\"none\" stroke=\"{ink.Light}\" stroke-width=\"{Estimate.Number(width * 0.7, 1)}\" stroke-linejoin=\"round\" d=\"{path}\"/>");
+        }));
+        return Html.Of($"<svg class=\"small-trace\" viewBox=\"0 0 {widthPx} {heightPx}\" role=\"img\" aria-label=\"Height over time, flight {index}: {InWords(flight, heights.DefaultIfEmpty(0).Max())}\">{lines}</svg>");
+    }
+
+    private static void Lines(Picture picture, FlightEntry flight, FlightTrace trace, double fromS = double.NegativeInfinity, double toS = double.PositiveInfinity)
+    {
         int climb = 0;
         foreach (SegmentEntry segment in flight.Segments)
         {
             (int from, int to) = Rows(trace, segment);
+            // Beyond the window one point more either way, so that lines run to its edge.
+            from = Math.Max(from, FirstAtOrAfter(trace.TimeS, flight.StartS + fromS) - 1);
+            to = Math.Min(to, FirstAtOrAfter(trace.TimeS, flight.StartS + toS) + 1);
             if (to <= from)
             {
                 climb += segment.Kind == "climb" ? 1 : 0;
@@ -56,16 +105,23 @@ internal static class FlightPictures
                 picture.Words($"{climb}", trace.TimeS[peak] - flight.StartS, trace.HeightM[peak], Inks.Climb, Alignment.LowerCenter, offsetYPx: -4, bold: true);
             }
         }
-
-        return Parts.Figure(picture.Svg($"flight-{index}-height", $"Height over time, flight {index}", InWords(flight, heights.Max())), Html.Empty, kind: "wide");
     }
 
     public static Html Track(FlightEntry flight, FlightTrace trace, int index)
     {
+        (string Svg, PlotArea Area)? drawn = Over(flight, trace, index);
+        return drawn is { } picture ? Parts.Figure(picture.Svg, Html.Empty, kind: "mid") : Html.Of($"<p class=\"note\">{NoPosition}</p>");
+    }
+
+    public const string NoPosition = "No position in this log, so no track over the ground and no wind.";
+
+    /// <summary>The track over the ground with the wind; null without position.</summary>
+    public static (string Svg, PlotArea Area)? Over(FlightEntry flight, FlightTrace trace, int index)
+    {
         double[] east = [.. trace.EastM.Where(double.IsFinite)], north = [.. trace.NorthM.Where(double.IsFinite)];
         if (east.Length < 2 || north.Length < 2)
         {
-            return Html.Of($"<p class=\"note\">No position in this log, so no track over the ground and no wind.</p>");
+            return null;
         }
 
         (int insideX, int insideY) = Picture.Inside(420, 380);
@@ -104,9 +160,8 @@ internal static class FlightPictures
         picture.Points([0], [0], Inks.Text, MarkerShape.Cross, 12);
         Wind(picture, flight.Wind, EmptiestCorner(trace, x, y), metresPerPx);
         string wind = WindInWords(flight.Wind);
-        return Parts.Figure(picture.Svg($"flight-{index}-track", $"Track over the ground, flight {index}",
-                $"Reached from {Estimate.Number(east.Min(), 0)} to {Estimate.Number(east.Max(), 0)} m east and from {Estimate.Number(north.Min(), 0)} to {Estimate.Number(north.Max(), 0)} m north of the launch. Wind: {wind}"),
-            Html.Empty, kind: "mid");
+        return (picture.Svg($"flight-{index}-track", $"Track over the ground, flight {index}",
+                $"Reached from {Estimate.Number(east.Min(), 0)} to {Estimate.Number(east.Max(), 0)} m east and from {Estimate.Number(north.Min(), 0)} to {Estimate.Number(north.Max(), 0)} m north of the launch. Wind: {wind}"), picture.Area);
     }
 
     public static string WindInWords(WindEntry wind) => wind is { SpeedMps: { } speed, FromDeg: { } from }
@@ -161,6 +216,16 @@ internal static class FlightPictures
         for (double t = 0; t <= seconds; t += step)
         {
             yield return (t, step < 60 ? $"{(int)(t / 60)}:{(int)(t % 60):00}" : $"{(int)Math.Round(t / 60)}");
+        }
+    }
+
+    /// <summary>Round times over a window, to the second where it is short.</summary>
+    private static IEnumerable<(double At, string Label)> Clock(AxisRange window, int wanted)
+    {
+        double step = ((double[])[1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1200, 3600]).FirstOrDefault(s => window.Span / s <= Math.Max(wanted, 2), Math.Ceiling(window.Span / 3600 / 6) * 3600);
+        for (double t = Math.Ceiling(window.Low / step - 1e-6) * step; t <= window.High + 1e-6; t += step)
+        {
+            yield return (t, $"{(int)(t / 60)}:{(int)(t % 60):00}");
         }
     }
 

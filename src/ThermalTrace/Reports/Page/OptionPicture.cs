@@ -6,7 +6,7 @@ namespace ThermalTrace.Reports.Page;
 /// <summary>What each choice gains, with its interval: the comparison as a picture.</summary>
 internal static class OptionPicture
 {
-    public static Html Write(ResultsDocument doc, SeriesKey key, string before = "")
+    public static Html Write(ResultsDocument doc, SeriesKey key, string before = "", string id = "options")
     {
         OptionEntry[] options = [.. doc.Comparison.Options.Where(o => Estimate.Known(Words.Measured(doc.Comparison, o)))];
         if (options.Length == 0)
@@ -37,7 +37,7 @@ internal static class OptionPicture
         }
 
         string words = string.Join(" ", options.Select((o, i) => $"With {Words.Ballast(o.BallastG)}: {Estimate.Plain(gains[i])} {unit}."));
-        return Parts.Figure(picture.Svg("options", $"{Words.MeasureName(doc.Comparison)} for each ballast", words),
+        return Parts.Figure(picture.Svg(id, $"{Words.MeasureName(doc.Comparison)} for each ballast", words),
             Html.Of($"{before}{Words.MeasureName(doc.Comparison)} for each ballast; the bars are 90&nbsp;% sure. The choices share one drag curve, so they differ more surely than the overlap of their bars suggests."), kind: "wide");
     }
 }

@@ -67,7 +67,7 @@ internal static class PolarPictures
             InWords(polar) + " Solid line measured, dashed line predicted from geometry, dots pieces of glide."), caption);
     }
 
-    private static void Curve(Picture picture, PolarEntry polar, SeriesStyle style, float widthPx)
+    internal static void Curve(Picture picture, PolarEntry polar, SeriesStyle style, float widthPx)
     {
         CurvePoint[] flown = [.. polar.Curve.Where(c => c.Flown)];
         CurvePoint[] beyond = [.. polar.Curve.Where(c => !c.Flown || c == flown.LastOrDefault())];
@@ -87,7 +87,7 @@ internal static class PolarPictures
 
     private static double[] Sinks(CurvePoint[] points) => [.. points.Select(c => c.SinkMps ?? double.NaN)];
 
-    private static void Flown(PolarEntry polar, out double[] airspeed, out double[] low, out double[] high)
+    internal static void Flown(PolarEntry polar, out double[] airspeed, out double[] low, out double[] high)
     {
         CurvePoint[] flown = [.. polar.Curve.Where(c => c.Flown)];
         airspeed = Airspeeds(flown);
@@ -96,7 +96,7 @@ internal static class PolarPictures
     }
 
     /// <summary>Sink runs downwards from nothing, as polars are drawn; what was flown fills the picture.</summary>
-    private static (AxisRange X, AxisRange Y) Limits(IReadOnlyList<PolarEntry> polars)
+    internal static (AxisRange X, AxisRange Y) Limits(IReadOnlyList<PolarEntry> polars)
     {
         CurvePoint[] points = [.. polars.SelectMany(p => p.Curve)];
         CurvePoint[] flown = [.. points.Where(c => c.Flown && c.SinkMps is not null)];

@@ -61,6 +61,9 @@ internal sealed class Picture : IDisposable
 
     private double PxPerY => (heightPx - TopPx - BottomPx) / Math.Abs(y.Span);
 
+    /// <summary>Where the area inside the axes lies and what it shows.</summary>
+    public PlotArea Area => new(widthPx, heightPx, LeftPx, TopPx, widthPx - LeftPx - RightPx, heightPx - TopPx - BottomPx, x.Low, x.High, y.Low, y.High);
+
     /// <summary>Width and height of the area inside the axes, px, for a picture of that size.</summary>
     public static (int WidthPx, int HeightPx) Inside(int widthPx, int heightPx) => (widthPx - LeftPx - RightPx, heightPx - TopPx - BottomPx);
 
