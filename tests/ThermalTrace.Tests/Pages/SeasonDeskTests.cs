@@ -4,6 +4,8 @@ using ThermalTrace.Logbook;
 using ThermalTrace.Pages.Desk;
 using ThermalTrace.Tests.Cli;
 using ThermalTrace.Tests.Logbook;
+using ThermalTrace.Units;
+using FieldReading = ThermalTrace.Logbook.FieldReading;
 
 namespace ThermalTrace.Tests.Pages;
 
@@ -16,7 +18,7 @@ public sealed class SeasonDeskTests
     public async Task SessionReplaced_TakenBack_IsAsItWasToTheBit()
     {
         await using Open open = await Open.Of(SeasonFolder.WithPieces());
-        await open.Season.AddAsync(new Logbook.FieldReading("Larkmoor", 2.5, 2), placeless: false);
+        await open.Season.AddAsync(new FieldReading("Larkmoor", 2.5, 2), placeless: false);
         Assert.False(open.Season.Deed!.Failed, string.Join("; ", open.Season.Deed.Sentences));
         string before = Stored(open);
         open.Files.Write("flights.csv", "log,flight,ballast_g\nlog-01.csv,,60\n");
@@ -91,7 +93,7 @@ public sealed class SeasonDeskTests
         File.WriteAllText(SeasonFolder.LogbookOf(files), "no database, and long enough that it could be one, were it not for its beginning, which is words");
         await using Open open = await Open.Of(files);
         Assert.Contains("is not a logbook", open.Season.View.Complaint, StringComparison.Ordinal);
-        await Assert.ThrowsAsync<Units.UnusableInputException>(() => open.Season.AdviseAsync(Asked));
+        await Assert.ThrowsAsync<UnusableInputException>(() => open.Season.AdviseAsync(Asked));
     }
 
     [Fact]
