@@ -1,5 +1,7 @@
 using System.Globalization;
+using ThermalTrace.Learning;
 using ThermalTrace.Logbook;
+using ThermalTrace.Reports;
 
 namespace ThermalTrace.Jobs;
 
@@ -54,6 +56,45 @@ internal static class LogbookWords
 
     /// <summary>A number, or a dash where it is not known.</summary>
     public static string Number(double? value, string format) => value is { } v && double.IsFinite(v) ? v.ToString(format, CultureInfo.InvariantCulture) : "-";
+
+    /// <summary>Name, model and day of a session.</summary>
+    public static string Head(LogbookSession session) => $"{session.Id}: {session.Airframe.Name}, {session.Evidence.Date ?? "day not known"}";
+
+    /// <summary>All that is kept of a session, but for its flights and the numbers that only programs read; a line without a head goes with the one above.</summary>
+    public static IEnumerable<(string Head, string Text)> Facts(LogbookSession session)
+    {
+        ConditionsEntry c = session.Conditions;
+        SessionEvidence e = session.Evidence;
+        yield return ("wind", c.WindMps is null ? "not known" : $"{About(c.WindMps, c.WindMpsLow, c.WindMpsHigh)} m/s at flying height");
+        yield return ("lift", c.LiftMps is null ? "none" : $"{About(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh)} m/s at the core, {About(c.ThermalRadiusM, c.ThermalRadiusMLow, c.ThermalRadiusMHigh)} m radius");
+        yield return ("air", c.Edr is null ? "turbulence not known" : $"turbulence {Number(c.Edr, "0.00")} m^(2/3)/s");
+        yield return ("answer", $"{Answer(session)}. {session.Why}".TrimEnd());
+        yield return ("field", (e.Field is { } f ? string.Create(CultureInfo.InvariantCulture, $"{f.LatitudeDeg:0.00}, {f.LongitudeDeg:0.00} (degrees, to about a kilometre)") : "place not known")
+            + (session.Reading?.Field is { } name ? $", \"{name}\"" : ""));
+        if (session.Reading?.WindMps is { } read)
+        {
+            yield return ("", $"you read {Number(read, "0.0")} m/s at {Number(session.Reading.HeightM, "0.#")} m");
+        }
+        yield return ("drag", e.Information.Count == 0 ? "no airspeed was known, so nothing is told of it"
+            : string.Create(CultureInfo.InvariantCulture, $"{e.Terms.Count} terms from {e.Rows:0} rows, {e.Format}"));
+        yield return ("kept", $"added {session.AddedAt}{(session.ChangedAt == session.AddedAt ? "" : $", replaced {session.ChangedAt}")}, {session.Program}");
+        foreach (KeptLog log in session.Logs)
+        {
+            yield return ("log", string.Create(CultureInfo.InvariantCulture, $"{log.File}, {log.Rows} rows, SHA-256 {log.Sha256}"));
+        }
+    }
+
+    /// <summary>Heads of <see cref="Flights"/>.</summary>
+    public static IReadOnlyList<string> FlightHeads { get; } = ["log", "flight", "ballast", "mass", "launch", "aloft", "wind m/s", "edr", "climbs"];
+
+    /// <summary>A row for each flight.</summary>
+    public static IEnumerable<IReadOnlyList<string>> Flights(LogbookSession session) => session.Evidence.Flights.Select((f, i) => (string[])
+    [
+        f.Log, f.Number.ToString(CultureInfo.InvariantCulture), f.BallastG is null ? "?" : Number(f.BallastG, "0.#") + " g", Number(f.MassKg * 1000, "0") + " g",
+        f.LaunchHeightM is null ? "-" : Number(f.LaunchHeightM, "0") + " m", ClockText.Length(double.IsFinite(f.AloftS) ? f.AloftS : 0),
+        f.WindMps is null ? "-" : $"{Number(f.WindMps, "0.0")} ±{Number(1.645 * f.WindErrorMps, "0.0")}", Number(f.Edr, "0.00"),
+        session.Evidence.Climbs.Count(k => k.Flight == i).ToString(CultureInfo.InvariantCulture) + (f.Spoiled ? " spoiled" : ""),
+    ]);
 
     /// <summary>What the pilot noted at the field; null where nothing was.</summary>
     /// <exception cref="WrongUsageException">It does not go together.</exception>

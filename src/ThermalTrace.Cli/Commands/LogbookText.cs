@@ -10,7 +10,6 @@ internal static class LogbookText
 {
     private const int LongestName = 24;
     private static readonly string[] Heads = ["id", "day", "airframe", "flights", "ballast g", "wind m/s", "lift m/s", "edr", "answer"];
-    private static readonly string[] FlightHeads = ["log", "flight", "ballast", "mass", "launch", "aloft", "wind m/s", "edr", "climbs"];
 
     /// <summary>A session of <c>list --json</c>.</summary>
     public static LogbookListEntry Entry(ListedSession listed)
@@ -38,31 +37,15 @@ internal static class LogbookText
     /// <summary>All that is kept of a session, but for the numbers that only programs read.</summary>
     public static void WriteSession(Terminal terminal, LogbookSession s)
     {
-        void Line(string head, string text) => terminal.Output.WriteLine(Terminal.Visible($"  {head,-10}{text}"));
-        ConditionsEntry c = s.Conditions;
-        SessionEvidence e = s.Evidence;
-        terminal.Output.WriteLine(Terminal.Visible($"{s.Id}: {s.Airframe.Name}, {e.Date ?? "day not known"}"));
-        Line("wind", c.WindMps is null ? "not known" : $"{LogbookWords.About(c.WindMps, c.WindMpsLow, c.WindMpsHigh)} m/s at flying height");
-        Line("lift", c.LiftMps is null ? "none" : $"{LogbookWords.About(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh)} m/s at the core, {LogbookWords.About(c.ThermalRadiusM, c.ThermalRadiusMLow, c.ThermalRadiusMHigh)} m radius");
-        Line("air", c.Edr is null ? "turbulence not known" : $"turbulence {LogbookWords.Number(c.Edr, "0.00")} m^(2/3)/s");
-        Line("answer", $"{LogbookWords.Answer(s)}. {s.Why}".TrimEnd());
-        Line("field", (e.Field is { } f ? string.Create(CultureInfo.InvariantCulture, $"{f.LatitudeDeg:0.00}, {f.LongitudeDeg:0.00} (degrees, to about a kilometre)") : "place not known")
-            + (s.Reading?.Field is { } name ? $", \"{name}\"" : ""));
-        if (s.Reading?.WindMps is { } read)
+        terminal.Output.WriteLine(Terminal.Visible(LogbookWords.Head(s)));
+        foreach ((string head, string text) in LogbookWords.Facts(s))
         {
-            Line("", $"you read {LogbookWords.Number(read, "0.0")} m/s at {LogbookWords.Number(s.Reading.HeightM, "0.#")} m");
+            terminal.Output.WriteLine(Terminal.Visible($"  {head,-10}{text}"));
         }
-        Line("drag", e.Information.Count == 0 ? "no airspeed was known, so nothing is told of it"
-            : string.Create(CultureInfo.InvariantCulture, $"{e.Terms.Count} terms from {e.Rows:0} rows, {e.Format}"));
-        Line("kept", $"added {s.AddedAt}{(s.ChangedAt == s.AddedAt ? "" : $", replaced {s.ChangedAt}")}, {s.Program}");
-        foreach (KeptLog log in s.Logs)
-        {
-            Line("log", string.Create(CultureInfo.InvariantCulture, $"{log.File}, {log.Rows} rows, SHA-256 {log.Sha256}"));
-        }
-        if (e.Flights.Count > 0)
+        if (s.Evidence.Flights.Count > 0)
         {
             terminal.Output.WriteLine();
-            TextTable.Write(terminal.Output, numbersFrom: 1, [FlightHeads, .. e.Flights.Select((flight, i) => Row(flight, e.Climbs.Count(k => k.Flight == i)))]);
+            TextTable.Write(terminal.Output, numbersFrom: 1, [[.. LogbookWords.FlightHeads], .. LogbookWords.Flights(s).Select(row => (string[])[Short(row[0]), .. row.Skip(1)])]);
         }
     }
 
@@ -75,14 +58,6 @@ internal static class LogbookText
             LogbookWords.Number(s.Conditions.Edr, "0.00"), listed.Damage.Count > 0 ? "DAMAGED" : Short(LogbookWords.Answer(s)),
         ]
         : [Short(listed.Id), "-", "-", "-", "-", "-", "-", "-", "DAMAGED"];
-
-    private static string[] Row(FlightFact f, int climbs) =>
-    [
-        Short(f.Log), f.Number.ToString(CultureInfo.InvariantCulture), f.BallastG is null ? "?" : LogbookWords.Number(f.BallastG, "0.#") + " g", LogbookWords.Number(f.MassKg * 1000, "0") + " g",
-        f.LaunchHeightM is null ? "-" : LogbookWords.Number(f.LaunchHeightM, "0") + " m", ClockText.Length(double.IsFinite(f.AloftS) ? f.AloftS : 0),
-        f.WindMps is null ? "-" : $"{LogbookWords.Number(f.WindMps, "0.0")} ±{LogbookWords.Number(1.645 * f.WindErrorMps, "0.0")}", LogbookWords.Number(f.Edr, "0.00"),
-        climbs.ToString(CultureInfo.InvariantCulture) + (f.Spoiled ? " spoiled" : ""),
-    ];
 
     private static string Short(string text)
     {

@@ -29,7 +29,7 @@ internal static class SeasonFolder
     public static string LogbookOf(TempFolder files) => Path.Combine(files.Root, "logbook.sqlite");
 
     /// <summary>Puts a season of made-up days of the folder's model into the logbook; from half of it on the model sinks more.</summary>
-    public static void AddSeason(TempFolder files, int days, double more = 0.2)
+    public static void AddSeason(TempFolder files, int days, double more = 0.2, string log = "day.csv", string field = "Larkmoor")
     {
         Airframe airframe = SessionFolder.ReadAirframe(files.Session);
         using LogbookFile logbook = LogbookFile.OpenToWrite(LogbookOf(files));
@@ -49,9 +49,9 @@ internal static class SeasonFolder
             logbook.Add(bare with
             {
                 Airframe = bare.Airframe with { Name = airframe.Name },
-                Logs = [new KeptLog("day.csv", MadeUpSession.Hash($"day {day}"), 9_000)],
-                Evidence = evidence,
-                Reading = day % 3 == 0 ? new FieldReading("Larkmoor", 2.5, 2) : null,
+                Logs = [new KeptLog(log, MadeUpSession.Hash($"day {day}"), 9_000)],
+                Evidence = evidence with { Flights = [.. evidence.Flights.Select(f => f with { Log = log })] },
+                Reading = day % 3 == 0 ? new FieldReading(field, 2.5, 2) : null,
             });
         }
     }

@@ -95,6 +95,8 @@ public sealed class SeasonTests(Chromium chromium)
         await sheets.GetByRole(AriaRole.Button, new() { Name = "Make the stick" }).ClickAsync();
         await Expect(page.FrameLocator("iframe.sheet").Locator("body")).ToContainTextAsync("bismuth");
         await OpenPages.Picture(page, "season-stick");
+        await page.SetViewportSizeAsync(380, 900);
+        Assert.False(await OpenPages.IsTooWide(page), "sideways scroll");
 
         IPage alone = await page.Context.RunAndWaitForPageAsync(() => sheets.GetByText("Open it alone").ClickAsync());
         await Expect(alone.Locator("body")).ToContainTextAsync("bismuth");
@@ -104,6 +106,38 @@ public sealed class SeasonTests(Chromium chromium)
         await sheets.GetByRole(AriaRole.Button, new() { Name = "Make the card" }).ClickAsync();
         // The card's own script runs under the card's own policy.
         await Expect(page.FrameLocator("iframe.sheet").Locator("input[type=range]").First).ToBeVisibleAsync();
+        await OpenPages.Picture(page, "season-card-380");
+        Assert.Empty(pages.Complaints);
+    }
+
+    [ChromiumFact]
+    public async Task Names_ThatWouldBeMarkup_StayText()
+    {
+        const string hostile = "<img src=x onerror=\"window.hit=1\"><script>window.hit=2</script>.csv";
+        TempFolder files = SeasonFolder.WithPieces();
+        files.Write("airframe.json", File.ReadAllText(Path.Combine(files.Session, "airframe.json")).Replace("\"Tansy 150\"", "\"Tansy <b onclick=x>150</b> <script>window.hit=3</script>\"", StringComparison.Ordinal));
+        SeasonFolder.AddSeason(files, 1, log: hostile, field: hostile);
+        await using OpenPages pages = await OpenPages.Of(chromium, files);
+        IPage page = pages.Page;
+        await pages.Show("season");
+        await page.Locator("table.sessions button.link").ClickAsync();
+        await Expect(page.Locator(".kept")).ToContainTextAsync("window.hit=1");
+        await OpenPages.Picture(page, "season-open");
+        foreach (string sheet in (string[])["Card", "Plan", "Pieces", "Stick"])
+        {
+            await page.GetByRole(AriaRole.Radio, new() { Name = sheet }).CheckAsync();
+            if (sheet == "Stick")
+            {
+                await page.Locator("#sheets").GetByLabel("Ballast").FillAsync("45");
+            }
+            await page.GetByRole(AriaRole.Button, new() { Name = "Make the " + sheet.ToLowerInvariant() }).ClickAsync();
+            await Expect(page.FrameLocator("iframe.sheet").Locator("body")).ToContainTextAsync("Tansy <b onclick=x>150</b>");
+        }
+        Assert.Equal(0, await page.Locator("main script, main img").CountAsync());
+        foreach (IFrame frame in page.Frames)
+        {
+            Assert.True(await frame.EvaluateAsync<bool>("() => window.hit === undefined"));
+        }
         Assert.Empty(pages.Complaints);
     }
 
