@@ -101,13 +101,15 @@ internal sealed class FolderReader(string folder)
 
     private LogView Log(string name, long bytes, IReadOnlyList<ColumnNote> columns, IProgress<double> progress, CancellationToken cancel)
     {
+        IReadOnlyList<LogColumn> inText = [];
         try
         {
-            return new LogView(name, bytes, SessionFolder.ReadLog(folder, name, columns, progress, cancel), null);
+            inText = SessionFolder.PeekColumns(folder, name);
+            return new LogView(name, bytes, SessionFolder.ReadLog(folder, name, columns, progress, cancel), null, inText);
         }
         catch (UnusableInputException unusable)
         {
-            return new LogView(name, bytes, null, unusable.Message);
+            return new LogView(name, bytes, null, unusable.Message, inText);
         }
     }
 

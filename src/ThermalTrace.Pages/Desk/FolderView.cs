@@ -8,7 +8,8 @@ namespace ThermalTrace.Pages.Desk;
 /// <param name="Bytes">Its length.</param>
 /// <param name="Log">What was read; null where it cannot be used.</param>
 /// <param name="Complaint">Why not.</param>
-internal sealed record LogView(string File, long Bytes, FlightLog? Log, string? Complaint);
+/// <param name="Columns">As its text has them, understood or not; empty for formats that have none.</param>
+internal sealed record LogView(string File, long Bytes, FlightLog? Log, string? Complaint, IReadOnlyList<LogColumn> Columns);
 
 /// <summary>A note file of the folder.</summary>
 /// <param name="Name">As the folder has it, or would.</param>

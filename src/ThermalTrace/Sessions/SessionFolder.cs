@@ -70,6 +70,22 @@ public static class SessionFolder
     /// <exception cref="UnusableInputException">It cannot be, or there is no such folder.</exception>
     public static Airframe? FindAirframe(string folder) => ReadAirframe(FolderFiles.List(folder));
 
+    /// <summary>Checks an airframe's text as if it stood in a folder, where the files that it names lie.</summary>
+    /// <exception cref="UnusableInputException">It cannot be, or there is no such folder.</exception>
+    public static Airframe CheckAirframe(string folder, string text)
+    {
+        using StringReader reader = new(text);
+        return AirframeFile.Read(reader, AirframeFile.Name, FolderFiles.List(folder).OpenText);
+    }
+
+    /// <summary>The columns of one log as its text has them, understood or not; empty for formats that have none.</summary>
+    /// <exception cref="UnusableInputException">It cannot be read.</exception>
+    public static IReadOnlyList<LogColumn> PeekColumns(string folder, string name)
+    {
+        using Stream stream = FolderFiles.List(folder).OpenStream(name);
+        return LogColumns.Peek(stream, name);
+    }
+
     /// <summary>Reads one log of a folder.</summary>
     /// <param name="folder">The folder.</param>
     /// <param name="name">One of <see cref="LogNames"/>.</param>

@@ -27,6 +27,10 @@ public sealed record UnitFamily(string Name, params TypedUnit[] Units)
     public static UnitFamily Length { get; } = new("length",
         new("m", 1), new("mm", 0.001), new("cm", 0.01), new("dm", 0.1), new("km", 1000), new("ft", 0.3048), new("in", 0.0254, 0, "\""));
 
+    /// <summary>dm², as wings are measured.</summary>
+    public static UnitFamily Area { get; } = new("area",
+        new("dm2", 1, 0, "dm²"), new("m2", 100, 0, "m²"), new("cm2", 0.01, 0, "cm²"), new("in2", 0.064516, 0, "in²", "sqin"), new("ft2", 9.290304, 0, "ft²", "sqft"));
+
     /// <summary>g/cm³, as tables of materials have it.</summary>
     public static UnitFamily Density { get; } = new("density",
         new("g/cm3", 1, 0, "g/cm³", "g/cc", "kg/l"), new("kg/m3", 0.001, 0, "kg/m³"), new("lb/in3", 453.59237 / (2.54 * 2.54 * 2.54), 0, "lb/in³"));
