@@ -56,6 +56,7 @@ public sealed class PagesServer : IAsyncDisposable
         }).AddHubOptions(hub => hub.MaximumReceiveMessageSize = 256 * 1024);
         builder.Services.AddAntiforgery(options => options.Cookie.Name = $"thermaltrace-form-{free}");
         builder.Services.AddSingleton(desk);
+        builder.Services.AddSingleton<FlightDesk>();
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton<SeasonDesk>();
         builder.Services.AddSingleton<AnswerDesk>();
