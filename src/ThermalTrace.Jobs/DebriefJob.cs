@@ -7,7 +7,8 @@ namespace ThermalTrace.Jobs;
 /// <param name="Result">Document and traces.</param>
 /// <param name="Folder">Where the files went.</param>
 /// <param name="Contents">Of the report.</param>
-internal sealed record FinishedDebrief(DebriefResult Result, string Folder, ReportContents Contents)
+/// <param name="Airframe">As it was read; the folder's may have changed since.</param>
+internal sealed record FinishedDebrief(DebriefResult Result, string Folder, ReportContents Contents, Airframe Airframe)
 {
     /// <summary>The report's file.</summary>
     public string Report => Path.Combine(Folder, DebriefJob.ReportName);
@@ -53,7 +54,7 @@ internal static class DebriefJob
         files.AddText("glides.csv", writer => ResultTables.WriteGlides(writer, result.Document, result.Traces));
         files.AddText("polars.csv", writer => ResultTables.WritePolars(writer, result.Document));
         files.MoveIntoPlace(overwrite: true, cancel);
-        return new FinishedDebrief(result, target, contents);
+        return new FinishedDebrief(result, target, contents, session.Airframe);
     }
 
     /// <summary>Tables written among the logs would be taken for logs the next time.</summary>

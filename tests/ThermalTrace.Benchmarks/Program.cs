@@ -6,6 +6,7 @@ using ThermalTrace.Benchmarks;
 // profile                                   where the time of a whole debrief goes, stage by stage
 // logbook                                   how adding to a logbook, reading it, tuning by it and asking it grow with its sessions
 // pieces                                    how long a stock of 40 pieces takes, of many kinds of stock
+// pages                                     how soon the page of the answer can be used after a debrief, and how soon a slider is answered; needs Chromium
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
@@ -29,6 +30,8 @@ switch (args)
         return 0;
     case ["pieces"]:
         return PiecesTiming.RunAll();
+    case ["pages"]:
+        return await PagesTiming.RunAllAsync();
     case ["profile"]:
         return Profile.RunAll();
     case ["profile-one", string times]:

@@ -1,5 +1,3 @@
-using ThermalTrace.Sessions;
-
 namespace ThermalTrace.Pages.Desk;
 
 /// <summary>What the sliders ask: prepared once for each debrief, for all browsers.</summary>
@@ -11,16 +9,15 @@ internal sealed class AnswerDesk
 
     /// <summary>Live advice from a debrief.</summary>
     /// <param name="debrief">The debrief.</param>
-    /// <param name="airframe">Its airframe.</param>
     /// <exception cref="Units.UnusableInputException">Nothing may be fitted.</exception>
-    public Task<LiveAdvice> For(FinishedDebrief debrief, Airframe airframe)
+    public Task<LiveAdvice> For(FinishedDebrief debrief)
     {
         lock (_lock)
         {
             if (_advice is null || !ReferenceEquals(_of, debrief))
             {
                 _of = debrief;
-                _advice = Task.Run(() => LiveAdvice.From(airframe, debrief.Result.Document));
+                _advice = Task.Run(() => LiveAdvice.From(debrief.Airframe, debrief.Result.Document));
             }
             return _advice;
         }
