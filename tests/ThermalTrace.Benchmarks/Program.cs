@@ -7,6 +7,7 @@ using ThermalTrace.Benchmarks;
 // logbook                                   how adding to a logbook, reading it, tuning by it and asking it grow with its sessions
 // pieces                                    how long a stock of 40 pieces takes, of many kinds of stock
 // pages                                     how soon the page of the answer can be used after a debrief, and how soon a slider is answered; needs Chromium
+// flights                                   how soon the list of 30 flights stands, and a boundary that was moved is seen anew
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
@@ -32,6 +33,8 @@ switch (args)
         return PiecesTiming.RunAll();
     case ["pages"]:
         return await PagesTiming.RunAllAsync();
+    case ["flights"]:
+        return await FlightsTiming.RunAllAsync();
     case ["profile"]:
         return Profile.RunAll();
     case ["profile-one", string times]:
