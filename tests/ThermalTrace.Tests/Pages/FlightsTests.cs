@@ -155,6 +155,10 @@ public sealed class FlightsTests(Chromium chromium)
         await pages.Page.Mouse.MoveAsync(box.X + box.Width * 0.52f, box.Y + 100, new() { Steps = 5 });
         await pages.Page.Mouse.UpAsync();
         await Expect(pages.Page.GetByRole(AriaRole.Button, new() { Name = "Earlier" })).ToBeEnabledAsync();
+        await pages.Page.Keyboard.DownAsync("Control");
+        await pages.Page.Mouse.WheelAsync(0, 2000);
+        await pages.Page.Keyboard.UpAsync("Control");
+        await Expect(pages.Page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" })).ToBeEnabledAsync();
         await Expect(pages.Page.GetByRole(AriaRole.Button, new() { Name = "Later" })).ToBeEnabledAsync();
         await pages.Page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).ClickAsync();
         await Expect(sliders).ToHaveCountAsync(all);
@@ -177,7 +181,9 @@ public sealed class FlightsTests(Chromium chromium)
         await Expect(pages.Page.Locator(".trace svg")).ToBeVisibleAsync();
         await Expect(pages.Page.GetByRole(AriaRole.Slider)).ToHaveCountAsync(0);
         await pages.Show("flight?number=77");
-        await Expect(pages.Page.Locator("main")).ToContainTextAsync("There is no flight 77; there are 4.");
+        await Expect(pages.Page.Locator("main")).ToContainTextAsync("There is no flight \"77\"; there are 4.");
+        await pages.Show("flight?number=%3Cb%3Ex");
+        await Expect(pages.Page.Locator("main")).ToContainTextAsync("There is no flight \"<b>x\"");
         Assert.Empty(pages.Complaints);
     }
 
