@@ -136,7 +136,8 @@ internal static class PagesTiming
             await button.ClickAsync();
             await page.Locator("main #logs").WaitForAsync(new() { State = WaitForSelectorState.Attached });
             await page.Locator(".live-words b").Filter(new() { HasText = "." }).WaitForAsync();
-            double moved = await page.EvaluateAsync<double>(Move, new object[] { "live-wind", Text(3 + i % 2) });
+            string wind = await page.Locator("#live-wind").InputValueAsync();
+            double moved = await page.EvaluateAsync<double>(Move, new object[] { "live-wind", Text(double.Parse(wind, CultureInfo.InvariantCulture) + 0.5) });
             double all = await page.EvaluateAsync<double>("() => performance.timeOrigin + performance.now()");
             desk.Changed -= Note;
             double took = ended!.Value - (DateTime.UtcNow.Subtract(DateTime.UnixEpoch).TotalMilliseconds - Stopwatch.GetElapsedTime(start).TotalMilliseconds);
