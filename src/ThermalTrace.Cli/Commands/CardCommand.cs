@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using ThermalTrace.Reports.Card;
 using ThermalTrace.Sessions;
 
@@ -28,7 +27,7 @@ internal static class CardCommand
         string target = Path.GetFullPath(outFile);
         PageFile.Require(outFile, UsualName, "field card", CardPage.IsCard);
         Season season = options.Season(terminal, parsed, options.Airframe(parsed), whole: false, cancel).Season;
-        string today = DateTime.Now.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        string today = Sheet.Day(DateTime.Now);
         CardDocument document = FieldCard.Run(season, new FieldCardOptions { Made = today }, cancel);
         using OutputFiles files = new(Path.GetDirectoryName(target)!, "--out");
         files.AddText(Path.GetFileName(target), writer => CardPage.Write(writer, document));

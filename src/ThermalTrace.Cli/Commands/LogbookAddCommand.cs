@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using ThermalTrace.Logbook;
 using ThermalTrace.Units;
 
@@ -8,8 +7,6 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>logbook add FOLDER…</c></summary>
 internal static class LogbookAddCommand
 {
-    private const double HeadHeightM = 2;
-
     public static Command Create(Terminal terminal)
     {
         Argument<string[]> folders = new("FOLDER")
@@ -26,7 +23,7 @@ internal static class LogbookAddCommand
         Command command = new("add", "Keeps what sessions tell of an airframe; debriefs them where that is not done yet.") { folders, logbook, field, wind, height, placeless, json };
         command.SetWork(terminal, (parsed, cancel) =>
         {
-            FieldReading? reading = Reading(parsed.GetValue(field), parsed.GetValue(wind), parsed.GetValue(height));
+            FieldReading? reading = LogbookWords.Reading(parsed.GetValue(field), parsed.GetValue(wind), parsed.GetValue(height));
             return Run(terminal, parsed.GetRequiredValue(folders), parsed.GetValue(logbook), reading, parsed.GetValue(placeless), parsed.GetValue(json), cancel);
         });
         return command;
@@ -91,20 +88,12 @@ internal static class LogbookAddCommand
     {
         if (outcome.What == Added.Refused)
         {
-            terminal.Say($"{from}: was not added: {string.Join("; ", outcome.Sentences)}");
+            terminal.Say($"{from}: {LogbookWords.Outcome(session, outcome)}");
             return;
         }
         if (!json)
         {
-            string what = outcome.What switch
-            {
-                Added.New => $"added as {outcome.Id}",
-                Added.Unchanged => $"is already there as {outcome.Id}; nothing was changed",
-                Added.Replaced => $"took the place of {outcome.Id}",
-                _ => $"left out, {outcome.Id} is later",
-            };
-            string about = string.Create(CultureInfo.InvariantCulture, $"{session.Airframe.Name}, {session.Evidence.Date ?? "day not known"}, {session.Evidence.Flights.Count} {(session.Evidence.Flights.Count == 1 ? "flight" : "flights")}");
-            terminal.Output.WriteLine(Terminal.Visible($"{from}: {what} ({about})"));
+            terminal.Output.WriteLine(Terminal.Visible($"{from}: {LogbookWords.Outcome(session, outcome)}"));
         }
         foreach (string sentence in outcome.Sentences)
         {
@@ -113,18 +102,4 @@ internal static class LogbookAddCommand
     }
 
     private static string Word(Added what) => what == Added.KeptLater ? "kept_later" : what.ToString().ToLowerInvariant();
-
-    private static FieldReading? Reading(string? field, double? windMps, double? heightM)
-    {
-        string? name = field?.Trim();
-        if (name is { Length: 0 })
-        {
-            throw new WrongUsageException("--field is empty; expected the field's name");
-        }
-        if (heightM is not null && windMps is null)
-        {
-            throw new WrongUsageException("--wind-height is the height of a reading; expected --wind-read beside it");
-        }
-        return name is null && windMps is null ? null : new FieldReading(name, windMps, windMps is null ? null : heightM ?? HeadHeightM);
-    }
 }

@@ -116,7 +116,7 @@ internal static class LogbookCommand
             }
             else if (health.Damage.Count == 0)
             {
-                terminal.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Nothing is damaged: {health.Sessions} {(health.Sessions == 1 ? "session" : "sessions")}, {health.Rows} rows, every one as it was written."));
+                terminal.Output.WriteLine(LogbookWords.Sound(health));
             }
             foreach (string damage in health.Damage)
             {
@@ -124,7 +124,7 @@ internal static class LogbookCommand
             }
             if (health.Damage.Count > 0)
             {
-                terminal.Say("What is sound can be saved: \"thermaltrace logbook export DIR\", then \"thermaltrace logbook add DIR --logbook NEWFILE\". A damaged session is put right by adding its folder again.");
+                terminal.Say(LogbookWords.SavingTheSound);
             }
             return health.Damage.Count == 0 ? ExitCode.Done : ExitCode.UnusableInput;
         });

@@ -10,13 +10,12 @@ internal static class LogbookText
 {
     private const int LongestName = 24;
     private static readonly string[] Heads = ["id", "day", "airframe", "flights", "ballast g", "wind m/s", "lift m/s", "edr", "answer"];
-    private static readonly string[] FlightHeads = ["log", "flight", "ballast", "mass", "launch", "aloft", "wind m/s", "edr", "climbs"];
 
     /// <summary>A session of <c>list --json</c>.</summary>
     public static LogbookListEntry Entry(ListedSession listed)
     {
         LogbookSession? s = listed.Session;
-        return new LogbookListEntry(listed.Id, s?.Evidence.Date, s?.Airframe.Name, s?.Evidence.Flights.Count, s is null ? [] : Ballasts(s), s?.Conditions, s?.Measure, s?.BestBallastG,
+        return new LogbookListEntry(listed.Id, s?.Evidence.Date, s?.Airframe.Name, s?.Evidence.Flights.Count, s is null ? [] : LogbookWords.Ballasts(s), s?.Conditions, s?.Measure, s?.BestBallastG,
             s?.Verdict, s?.Reading?.Field, s?.Reading?.WindMps, s?.Reading?.HeightM, s?.AddedAt, s?.ChangedAt, listed.Damage);
     }
 
@@ -38,31 +37,15 @@ internal static class LogbookText
     /// <summary>All that is kept of a session, but for the numbers that only programs read.</summary>
     public static void WriteSession(Terminal terminal, LogbookSession s)
     {
-        void Line(string head, string text) => terminal.Output.WriteLine(Terminal.Visible($"  {head,-10}{text}"));
-        ConditionsEntry c = s.Conditions;
-        SessionEvidence e = s.Evidence;
-        terminal.Output.WriteLine(Terminal.Visible($"{s.Id}: {s.Airframe.Name}, {e.Date ?? "day not known"}"));
-        Line("wind", c.WindMps is null ? "not known" : $"{About(c.WindMps, c.WindMpsLow, c.WindMpsHigh)} m/s at flying height");
-        Line("lift", c.LiftMps is null ? "none" : $"{About(c.LiftMps, c.LiftMpsLow, c.LiftMpsHigh)} m/s at the core, {About(c.ThermalRadiusM, c.ThermalRadiusMLow, c.ThermalRadiusMHigh)} m radius");
-        Line("air", c.Edr is null ? "turbulence not known" : $"turbulence {Number(c.Edr, "0.00")} m^(2/3)/s");
-        Line("answer", $"{Answer(s)}. {s.Why}".TrimEnd());
-        Line("field", (e.Field is { } f ? string.Create(CultureInfo.InvariantCulture, $"{f.LatitudeDeg:0.00}, {f.LongitudeDeg:0.00} (degrees, to about a kilometre)") : "place not known")
-            + (s.Reading?.Field is { } name ? $", \"{name}\"" : ""));
-        if (s.Reading?.WindMps is { } read)
+        terminal.Output.WriteLine(Terminal.Visible(LogbookWords.Head(s)));
+        foreach ((string head, string text) in LogbookWords.Facts(s))
         {
-            Line("", $"you read {Number(read, "0.0")} m/s at {Number(s.Reading.HeightM, "0.#")} m");
+            terminal.Output.WriteLine(Terminal.Visible($"  {head,-10}{text}"));
         }
-        Line("drag", e.Information.Count == 0 ? "no airspeed was known, so nothing is told of it"
-            : string.Create(CultureInfo.InvariantCulture, $"{e.Terms.Count} terms from {e.Rows:0} rows, {e.Format}"));
-        Line("kept", $"added {s.AddedAt}{(s.ChangedAt == s.AddedAt ? "" : $", replaced {s.ChangedAt}")}, {s.Program}");
-        foreach (KeptLog log in s.Logs)
-        {
-            Line("log", string.Create(CultureInfo.InvariantCulture, $"{log.File}, {log.Rows} rows, SHA-256 {log.Sha256}"));
-        }
-        if (e.Flights.Count > 0)
+        if (s.Evidence.Flights.Count > 0)
         {
             terminal.Output.WriteLine();
-            TextTable.Write(terminal.Output, numbersFrom: 1, [FlightHeads, .. e.Flights.Select((flight, i) => Row(flight, e.Climbs.Count(k => k.Flight == i)))]);
+            TextTable.Write(terminal.Output, numbersFrom: 1, [[.. LogbookWords.FlightHeads], .. LogbookWords.Flights(s).Select(row => (string[])[Short(row[0]), .. row.Skip(1)])]);
         }
     }
 
@@ -70,33 +53,11 @@ internal static class LogbookText
         ?
         [
             s.Id, s.Evidence.Date ?? "-", Short(s.Airframe.Name), s.Evidence.Flights.Count.ToString(CultureInfo.InvariantCulture),
-            Ballasts(s) is { Count: > 0 } b ? string.Join(' ', b.Select(g => Number(g, "0.#"))) : "-",
-            About(s.Conditions.WindMps, s.Conditions.WindMpsLow, s.Conditions.WindMpsHigh), About(s.Conditions.LiftMps, s.Conditions.LiftMpsLow, s.Conditions.LiftMpsHigh),
-            Number(s.Conditions.Edr, "0.00"), listed.Damage.Count > 0 ? "DAMAGED" : Short(Answer(s)),
+            LogbookWords.Ballasts(s) is { Count: > 0 } b ? string.Join(' ', b.Select(g => LogbookWords.Number(g, "0.#"))) : "-",
+            LogbookWords.About(s.Conditions.WindMps, s.Conditions.WindMpsLow, s.Conditions.WindMpsHigh), LogbookWords.About(s.Conditions.LiftMps, s.Conditions.LiftMpsLow, s.Conditions.LiftMpsHigh),
+            LogbookWords.Number(s.Conditions.Edr, "0.00"), listed.Damage.Count > 0 ? "DAMAGED" : Short(LogbookWords.Answer(s)),
         ]
         : [Short(listed.Id), "-", "-", "-", "-", "-", "-", "-", "DAMAGED"];
-
-    private static string[] Row(FlightFact f, int climbs) =>
-    [
-        Short(f.Log), f.Number.ToString(CultureInfo.InvariantCulture), f.BallastG is null ? "?" : Number(f.BallastG, "0.#") + " g", Number(f.MassKg * 1000, "0") + " g",
-        f.LaunchHeightM is null ? "-" : Number(f.LaunchHeightM, "0") + " m", ClockText.Length(double.IsFinite(f.AloftS) ? f.AloftS : 0),
-        f.WindMps is null ? "-" : $"{Number(f.WindMps, "0.0")} ±{Number(1.645 * f.WindErrorMps, "0.0")}", Number(f.Edr, "0.00"),
-        climbs.ToString(CultureInfo.InvariantCulture) + (f.Spoiled ? " spoiled" : ""),
-    ];
-
-    private static string Answer(LogbookSession s) => s.Verdict switch
-    {
-        "no_difference" => "no difference",
-        "unknown" => "not known",
-        _ => s.BestBallastG is { } best ? $"{Number(best, "0.#")} g, {s.Verdict}" : s.Verdict,
-    };
-
-    private static List<double> Ballasts(LogbookSession s) => [.. s.Evidence.Flights.Select(f => f.BallastG).OfType<double>().Distinct().Order()];
-
-    private static string About(double? value, double? low, double? high) => value is null ? "-"
-        : low is { } l && high is { } h ? $"{Number(value, "0.0")} ±{Number((h - l) / 2, "0.0")}" : Number(value, "0.0");
-
-    private static string Number(double? value, string format) => value is { } v && double.IsFinite(v) ? v.ToString(format, CultureInfo.InvariantCulture) : "-";
 
     private static string Short(string text)
     {

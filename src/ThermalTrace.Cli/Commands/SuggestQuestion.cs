@@ -37,32 +37,20 @@ internal sealed class SuggestQuestion
 
     /// <summary>The question that was asked.</summary>
     /// <exception cref="WrongUsageException">Something is missing or does not go together.</exception>
-    public AskedConditions Of(ParseResult parsed)
+    public AskedConditions Of(ParseResult parsed) => new AskedDay
     {
-        AskedRange? lift = parsed.GetValue(_lift), climb = parsed.GetValue(_climb);
-        double? with = parsed.GetValue(_with), readAt = parsed.GetValue(_windHeight);
-        string? wrong = parsed.GetValue(_wind) is null ? "--wind is missing; expected the wind at flying height, such as --wind 4m/s, --wind 3..6m/s or --wind light"
-            : lift is null && climb is null ? "--lift is missing; expected the rise of the air in a thermal, such as --lift 1.5m/s, --lift weak or --lift none, or in its place the climb seen and its ballast, --climb 0.8m/s --with 30"
-            : lift is not null && climb is not null ? "--lift and --climb say the same thing twice; give one of them"
-            : climb is not null && with is null ? "--climb is missing its ballast; add --with, such as --with 30 (--with 0 for none)"
-            : climb is null && with is not null ? "--with goes with --climb, the climb seen with that ballast"
-            : parsed.GetValue(_field) is not null && readAt is null ? "--field goes with --wind-height: it tells how the wind read near the ground there compares with the wind above"
-            : null;
-        return wrong is not null ? throw new WrongUsageException(wrong) : new AskedConditions
-        {
-            WindMps = parsed.GetValue(_wind)!.Value,
-            WindHeightM = readAt,
-            Field = parsed.GetValue(_field),
-            LiftMps = lift,
-            ClimbMps = climb,
-            ClimbWithG = with ?? 0,
-            Edr = parsed.GetValue(_turbulence),
-            Ground = parsed.GetValue(_ground) ?? Ground.Grass,
-            FieldHeightM = parsed.GetValue(_height) ?? 0,
-            TemperatureK = parsed.GetValue(_temperature),
-            TimeS = parsed.GetValue(_time),
-            ArriveM = parsed.GetValue(_arrive) ?? AskedConditions.UsualArriveM,
-            FromHeightM = parsed.GetValue(_fromHeight),
-        };
-    }
+        WindMps = parsed.GetValue(_wind),
+        WindHeightM = parsed.GetValue(_windHeight),
+        Field = parsed.GetValue(_field),
+        LiftMps = parsed.GetValue(_lift),
+        ClimbMps = parsed.GetValue(_climb),
+        ClimbWithG = parsed.GetValue(_with),
+        Edr = parsed.GetValue(_turbulence),
+        Ground = parsed.GetValue(_ground),
+        FieldHeightM = parsed.GetValue(_height),
+        TemperatureK = parsed.GetValue(_temperature),
+        TimeS = parsed.GetValue(_time),
+        ArriveM = parsed.GetValue(_arrive),
+        FromHeightM = parsed.GetValue(_fromHeight),
+    }.Conditions();
 }

@@ -56,6 +56,9 @@ public sealed class PagesServer : IAsyncDisposable
         }).AddHubOptions(hub => hub.MaximumReceiveMessageSize = 256 * 1024);
         builder.Services.AddAntiforgery(options => options.Cookie.Name = $"thermaltrace-form-{free}");
         builder.Services.AddSingleton(desk);
+        builder.Services.AddSingleton<FlightDesk>();
+        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton<SeasonDesk>();
         builder.Services.AddSingleton<AnswerDesk>();
         builder.Services.Configure<Microsoft.Extensions.Hosting.HostOptions>(host => host.ShutdownTimeout = LongestFarewell);
         WebApplication app = builder.Build();
@@ -64,6 +67,7 @@ public sealed class PagesServer : IAsyncDisposable
         app.UseRouting();
         app.UseAntiforgery();
         ServedFiles.Map(app);
+        SheetFiles.Map(app);
         ReportFiles.Map(app);
         app.MapRazorComponents<WholePage>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null);
         try

@@ -42,17 +42,8 @@ internal sealed record SeasonModel
     public static SeasonModel Tune(Airframe airframe, IReadOnlyList<SeasonSession> sessions, int seed, LearnedPart? learned = null, CancellationToken cancel = default)
     {
         Prediction prediction = Prediction.For(airframe);
-        IReadOnlyList<SeasonSession> ordered = [.. sessions.OrderBy(s => s.Evidence.Date ?? "", StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal)];
-        List<(DragPool.Part Part, SeasonSession Session)> parts = [];
-        foreach (SeasonSession session in ordered)
-        {
-            cancel.ThrowIfCancellationRequested();
-            EvidenceCheck.Require(session);
-            if (Part(session, prediction) is { } part)
-            {
-                parts.Add((part, session));
-            }
-        }
+        IReadOnlyList<SeasonSession> ordered = InOrder(sessions);
+        IReadOnlyList<(DragPool.Part Part, SeasonSession Session)> parts = Parts(ordered, prediction, cancel);
         DragPool.Part[] drag = [.. parts.Select(p => p.Part)];
         IReadOnlyList<(int From, Band Share, double LogFactor)> changes = SeasonChanges.Find(prediction, drag);
         TunedDrag tuned = DragPool.Now(DragPool.Add(prediction, drag, [.. changes.Select(c => c.From)]), drag.Length);
@@ -94,6 +85,27 @@ internal sealed record SeasonModel
 
     /// <summary>Compares learners on the season's climbs and trains the one chosen.</summary>
     public LearnedPart Learn(int seed, CancellationToken cancel) => ClimbLearner.Compare(Climbs, seed, cancel);
+
+    /// <summary>By day, and of one day by name; those of an unknown day first.</summary>
+    public static IReadOnlyList<SeasonSession> InOrder(IReadOnlyList<SeasonSession> sessions) =>
+        [.. sessions.OrderBy(s => s.Evidence.Date ?? "", StringComparer.Ordinal).ThenBy(s => s.Id, StringComparer.Ordinal)];
+
+    /// <summary>What each session tells of drag; those that tell nothing are left out.</summary>
+    /// <exception cref="UnusableInputException">A session's evidence is of another program's format.</exception>
+    public static IReadOnlyList<(DragPool.Part Part, SeasonSession Session)> Parts(IReadOnlyList<SeasonSession> ordered, Prediction prediction, CancellationToken cancel)
+    {
+        List<(DragPool.Part, SeasonSession)> parts = [];
+        foreach (SeasonSession session in ordered)
+        {
+            cancel.ThrowIfCancellationRequested();
+            EvidenceCheck.Require(session);
+            if (Part(session, prediction) is { } part)
+            {
+                parts.Add((part, session));
+            }
+        }
+        return parts;
+    }
 
     private static DragPool.Part? Part(SeasonSession session, Prediction prediction)
     {

@@ -88,6 +88,9 @@ public static class FlightDrawings
         return flight.Lift.Climbs == 0 ? "no climb" : Words.Plural(flight.Lift.Climbs, "climb");
     }
 
+    /// <summary>A height as people read it, "32 m"; a dash where not known.</summary>
+    public static string Metres(double heightM) => double.IsFinite(heightM) ? Parts.Number(heightM, 0) + " m" : Parts.Dash;
+
     /// <summary>A mass as people read it, "30 g".</summary>
     public static string Grams(double massG) => Words.Grams(massG);
 

@@ -71,9 +71,13 @@ internal static class SuggestionEntries
         {
             Learned = model.Learned.Why,
             Compared = model.Learned.Compared,
-            Changes = [.. model.Changes.Select(c => new ModelChangeEntry(c.SessionId, c.Since, PolarEntries.Interval(c.Share)))],
+            Changes = Changes(model.Changes),
         };
     }
+
+    /// <summary>When the airframe changed.</summary>
+    public static IReadOnlyList<ModelChangeEntry> Changes(IReadOnlyList<SeasonChange> changes) =>
+        [.. changes.Select(c => new ModelChangeEntry(c.SessionId, c.Since, PolarEntries.Interval(c.Share)))];
 
     private static SuggestionConditionsEntry Conditions(Advised advised)
     {

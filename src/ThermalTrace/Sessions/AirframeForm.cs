@@ -144,7 +144,9 @@ public static class AirframeForm
             return [];
         }
         // The same reader as everywhere, for its words on what is wrong.
-        CommentedJson.Parse(text, new Complaints(AirframeFile.Name));
+        Complaints complaints = new(AirframeFile.Name);
+        CommentedJson.Parse(text, complaints);
+        complaints.Throw();
         JsonNode? root = JsonNode.Parse(text.TrimStart('\uFEFF'), documentOptions: new JsonDocumentOptions { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true, MaxDepth = 16 });
         return root as JsonObject ?? throw new UnusableInputException($"{AirframeFile.Name}: holds no object {{ … }}, so the form cannot show it; put it right by hand, or take it away");
     }

@@ -51,11 +51,26 @@ public static class FlightNotes
     public static void RequireFlights(Session session, IReadOnlyList<IReadOnlyList<double>> launchesS)
     {
         ArgumentNullException.ThrowIfNull(session);
+        RequireFlights(session.Logs, session.Flights, session.Phases, launchesS);
+    }
+
+    /// <summary>Refuses notes that name a flight that was not found, of a session that has no airframe yet.</summary>
+    /// <param name="logs">The usable logs.</param>
+    /// <param name="flightNotes">Rows of flights.csv.</param>
+    /// <param name="phaseNotes">Rows of phases.csv.</param>
+    /// <param name="launchesS">When each flight of each log was launched, s from the log's earliest stamp; in the order of the logs.</param>
+    /// <exception cref="UnusableInputException">There are such notes; each with its line.</exception>
+    public static void RequireFlights(IReadOnlyList<FlightLog> logs, IReadOnlyList<FlightNote> flightNotes, IReadOnlyList<PhaseNote> phaseNotes,
+        IReadOnlyList<IReadOnlyList<double>> launchesS)
+    {
+        ArgumentNullException.ThrowIfNull(logs);
+        ArgumentNullException.ThrowIfNull(flightNotes);
+        ArgumentNullException.ThrowIfNull(phaseNotes);
         ArgumentNullException.ThrowIfNull(launchesS);
         Dictionary<string, (FlightLog Log, IReadOnlyList<double> LaunchesS)> flights =
-            session.Logs.Zip(launchesS).ToDictionary(p => p.First.File, p => (p.First, p.Second), StringComparer.Ordinal);
+            logs.Zip(launchesS).ToDictionary(p => p.First.File, p => (p.First, p.Second), StringComparer.Ordinal);
         Complaints complaints = new(FlightsFile.Name), phases = new(PhasesFile.Name);
-        foreach (FlightNote note in session.Flights)
+        foreach (FlightNote note in flightNotes)
         {
             if (!flights.TryGetValue(note.Log, out (FlightLog Log, IReadOnlyList<double> LaunchesS) found))
             {
@@ -71,7 +86,7 @@ public static class FlightNotes
                 complaints.Add(note.Line, $"no flight of {note.Log} was launched within {FlightField.Format(note)}; {Found(found.Log, launches)}");
             }
         }
-        foreach (PhaseNote note in session.Phases)
+        foreach (PhaseNote note in phaseNotes)
         {
             if (note.Flight is { } number && flights.TryGetValue(note.Log, out (FlightLog Log, IReadOnlyList<double> LaunchesS) found)
                 && number > found.LaunchesS.Count)

@@ -38,7 +38,7 @@ public sealed class StartTests(Chromium chromium)
         Assert.False(await OpenPages.IsTooWide(page));
         await page.GetByLabel("Mass without ballast").FillAsync("262");
         await page.GetByRole(AriaRole.Button, new() { Name = "Save airframe" }).ClickAsync();
-        await Assertions.Expect(page.GetByText("Saved.")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("Saved.", new() { Exact = true })).ToBeVisibleAsync();
         Airframe saved = SessionFolder.ReadAirframe(pages.Folder);
         Assert.Equal(("Tansy", 1500, 262), (saved.Name, saved.WingSpanMm, saved.UnballastedMassG));
         Assert.Equal(22.4, saved.WingAreaDm2, 0.001);
@@ -65,18 +65,23 @@ public sealed class StartTests(Chromium chromium)
         IPage page = pages.Page;
         await Assertions.Expect(page.Locator("details.log .tag.warn")).ToBeVisibleAsync();
         await page.GetByLabel("What column wert one is").SelectOptionAsync("altitude");
+        await page.WaitForFunctionAsync("() => document.querySelector('.desk-undo button:not([disabled])')");
+        await page.GetByLabel("What column zeit is").SelectOptionAsync("time");
         await Assertions.Expect(page.Locator("details.log .tag.warn")).ToHaveCountAsync(0);
-        Assert.Equal("column,quantity\nwert one,altitude\n", File.ReadAllText(Path.Combine(files.Session, "columns.csv")));
-        await page.GetByLabel("Unit").FillAsync("furlong");
-        await page.GetByLabel("Unit").BlurAsync();
+        Assert.Equal("column,quantity\nwert one,altitude\nzeit,time\n", File.ReadAllText(Path.Combine(files.Session, "columns.csv")));
+        ILocator unit = page.Locator("li", new() { HasText = "wert one" }).GetByLabel("Unit");
+        await unit.FillAsync("furlong");
+        await unit.BlurAsync();
         await Assertions.Expect(page.Locator(".columns .complaint")).ToContainTextAsync("\"furlong\" is not understood for altitude");
-        await page.GetByLabel("Unit").FillAsync("ft");
-        await page.GetByLabel("Unit").BlurAsync();
+        await unit.FillAsync("ft");
+        await unit.BlurAsync();
         await Assertions.Expect(page.Locator(".columns .complaint")).ToHaveCountAsync(0);
         await OpenPages.Picture(page, "start-columns");
-        Assert.Equal("column,quantity,unit\nwert one,altitude,ft\n", File.ReadAllText(Path.Combine(files.Session, "columns.csv")));
+        Assert.Equal("column,quantity,unit\nwert one,altitude,ft\nzeit,time,\n", File.ReadAllText(Path.Combine(files.Session, "columns.csv")));
         await page.GetByLabel("What column wert one is").SelectOptionAsync("");
         await Assertions.Expect(page.Locator("details.log .tag.warn")).ToBeVisibleAsync();
+        await page.GetByLabel("What column zeit is").SelectOptionAsync("");
+        await page.WaitForFunctionAsync("() => document.querySelector('.desk-undo button').title.includes('zeit')");
         Assert.False(File.Exists(Path.Combine(files.Session, "columns.csv")));
         Assert.Empty(pages.Complaints);
     }
@@ -134,12 +139,12 @@ public sealed class StartTests(Chromium chromium)
         await two.GetByLabel("Most flying mass").FillAsync("400");
         await one.GetByLabel("Centre of gravity", new() { Exact = true }).FillAsync("72");
         await one.GetByRole(AriaRole.Button, new() { Name = "Save airframe" }).ClickAsync();
-        await one.GetByText("Saved.").WaitForAsync();
+        await one.GetByText("Saved.", new() { Exact = true }).WaitForAsync();
         // What the second had begun to type is still there, and the first's edit is told.
         await Assertions.Expect(two.GetByText("was changed meanwhile")).ToBeVisibleAsync();
         await Assertions.Expect(two.GetByLabel("Most flying mass")).ToHaveValueAsync("400");
         await two.GetByRole(AriaRole.Button, new() { Name = "Save airframe" }).ClickAsync();
-        await two.GetByText("Saved.").WaitForAsync();
+        await two.GetByText("Saved.", new() { Exact = true }).WaitForAsync();
         Airframe both = SessionFolder.ReadAirframe(pages.Folder);
         Assert.Equal((72, 400), (both.CgMm, both.MaxFlyingMassG));
         await Assertions.Expect(one.GetByLabel("Most flying mass")).ToHaveValueAsync("400");
