@@ -25,7 +25,7 @@ internal static class PagesTiming
                 const now = performance.timeOrigin + performance.now();
                 if (!seen.answer && document.querySelector("header.answer h1")) seen.answer = now;
                 if (!seen.sliders && document.querySelector(".live-words b")?.textContent) seen.sliders = now;
-                if (!seen.glides && document.querySelector(".dots circle")) seen.glides = now;
+                if (!seen.glides && document.querySelector(".dots .dot")) seen.glides = now;
                 if (!seen.whole && document.querySelector("main #logs")) seen.whole = now;
             };
             new MutationObserver(look).observe(document, { subtree: true, childList: true, characterData: true });
