@@ -24,7 +24,7 @@ public sealed record ShownFlight(int Number, SeenFlight Seen, FlightLog Log, Fli
     /// <summary>When it began, on the log's clock, or from the log's begin.</summary>
     public string Begun => Log.ClockAtStartS is { } clock
         ? ClockText.Of(clock + Entry.StartS)
-        : string.Create(CultureInfo.InvariantCulture, $"{Entry.StartS:0} s into the log");
+        : $"{ClockText.Length(Entry.StartS)} into the log";
 
     /// <summary>True where the pilot set it aside.</summary>
     public bool IsLeftOut => Note?.Spoiled ?? false;

@@ -80,16 +80,9 @@ internal sealed class SeasonDesk
         cancel.ThrowIfCancellationRequested();
         AddOutcome outcome = file.Add(session);
         string said = $"{Path.GetFileName(_desk.Folder)}: {LogbookWords.Outcome(session, outcome)}.";
-        _undo = outcome.What switch
-        {
-            Added.New => logbook => $"Taken out again: {string.Join(", ", logbook.Remove([outcome.Id]))}.",
-            Added.Replaced when before is not null => logbook =>
-            {
-                logbook.Remove([outcome.Id]);
-                return $"Put back as it was: {logbook.AddExported([before])[0].Id}.";
-            },
-            _ => null,
-        };
+        _undo = outcome.What == Added.New ? logbook => $"Taken out again: {string.Join(", ", logbook.Remove([outcome.Id]))}."
+            : outcome.What == Added.Replaced && before is not null ? logbook => PutBack(logbook, outcome.Id, before)
+            : null;
         string[] more = outcome.What == Added.Refused ? [] : [.. outcome.Sentences];
         return new LogbookDeed([said, .. source.Notices, .. more], outcome.What == Added.Refused, _undo is null ? null : $"adding {outcome.Id}");
     });
@@ -291,6 +284,13 @@ internal sealed class SeasonDesk
         {
             return null;
         }
+    }
+
+    /// <summary>An earlier state of a session takes the place of a later one.</summary>
+    private static string PutBack(LogbookFile logbook, string id, LogbookSession before)
+    {
+        logbook.Remove([id]);
+        return $"Put back as it was: {logbook.AddExported([before])[0].Id}.";
     }
 
     private static IEnumerable<LogbookSession> Whole(IReadOnlyList<ListedSession> listed) => listed.Where(s => s.Damage.Count == 0).Select(s => s.Session).OfType<LogbookSession>();

@@ -25,7 +25,7 @@ internal sealed record TuningPoint(int Sessions, SeasonSession? Last, Band BestG
 /// <param name="Changes">Of the airframe, as far as all sessions together tell.</param>
 internal sealed record TuningHistory(double BallastG, int Untold, IReadOnlyList<TuningPoint> Points, IReadOnlyList<SeasonChange> Changes)
 {
-    // A point costs a tuning without learners, 2 to 10 ms with few sessions; looking for changes grows with their number, so a long
+    // A point costs a tuning without learners, some ten milliseconds with few sessions; looking for changes grows with their number, so a long
     // season is told at as many points as a picture can show.
     private const int MostPoints = 60;
     private const int Draws = 400;
