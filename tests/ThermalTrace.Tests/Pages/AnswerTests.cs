@@ -73,7 +73,7 @@ public sealed class AnswerTests(Chromium chromium)
         await dots.Nth(3).HoverAsync(new() { Force = true });
         ILocator words = page.Locator(".glide-words");
         await Assertions.Expect(words).ToContainTextAsync("Flight ");
-        Assert.Equal(1, await page.Locator(".stretch rect").CountAsync());
+        Assert.Equal(1, await page.Locator(".glide-stretch rect").CountAsync());
         string third = await words.InnerTextAsync();
         await page.GetByRole(AriaRole.Group, new() { Name = "Glides over the polars" }).FocusAsync();
         await page.Keyboard.PressAsync("Home");
