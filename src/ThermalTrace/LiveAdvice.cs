@@ -28,9 +28,9 @@ public sealed class LiveAdvice
     // Sums split between threads round differently from machine to machine; the same input must give the same bytes.
     static LiveAdvice() => MathNet.Numerics.Control.UseSingleThread();
 
-    private LiveAdvice(Season season, LiveConditions session, int seed)
+    private LiveAdvice(Season season, LiveConditions session, string taken, int seed)
     {
-        (_model, Session, _seed) = (season.Model, session, seed);
+        (_model, Session, Taken, _seed) = (season.Model, session, taken, seed);
         _choices = BallastChoices.Of(_model);
         _options = Advisor.Prepare(_model, _choices, seed, PhysicalConstants.SeaLevelDensityKgM3);
         _launch = UsualLaunch.For(_model, null);
@@ -54,8 +54,18 @@ public sealed class LiveAdvice
         ArgumentNullException.ThrowIfNull(document);
         ConditionsEntry flown = document.Comparison.Conditions;
         LiveConditions session = new(Math.Round(flown.WindMps ?? 0, 1), Math.Round(flown.LiftMps ?? 0, 1), Math.Round(flown.Edr ?? 0.1, 2));
-        return new LiveAdvice(Season.Tune(airframe, [new SeasonSession("session", document.Evidence)], cancel), session, seed);
+        string[] taken = [.. new[]
+        {
+            flown.WindMps is null ? "no wind" : "",
+            flown.LiftMps is null ? "no lift" : "",
+            flown.Edr is null ? $"{TurbulenceWord(session.Edr)} turbulence" : "",
+        }.Where(t => t.Length > 0)];
+        string told = taken.Length == 0 ? "" : $"This session could not tell all of its air: the sliders begin with {string.Join(" and ", taken)}.";
+        return new LiveAdvice(Season.Tune(airframe, [new SeasonSession("session", document.Evidence)], cancel), session, told, seed);
     }
+
+    /// <summary>What of <see cref="Session"/> the session could not tell, and what was taken for it; empty where it told all.</summary>
+    public string Taken { get; }
 
     /// <summary>The choices in that air, ranked.</summary>
     /// <param name="air">Conditions; none negative.</param>
@@ -63,8 +73,15 @@ public sealed class LiveAdvice
     {
         AskedConditions asked = new() { WindMps = AskedRange.At(air.WindMps), LiftMps = AskedRange.At(air.LiftMps), Edr = AskedRange.At(air.Edr) };
         ComparedChoices compared = Advisor.Compare(_model, asked, _choices, _options, _launch, null, _seed);
-        return SuggestionEntries.Comparison(compared, asked);
+        return SuggestionEntries.Comparison(compared, _choices, asked);
     }
+
+    /// <summary>Conditions as a line of text.</summary>
+    public static string InWords(LiveConditions air) =>
+        FormattableString.Invariant($"Wind {air.WindMps:0.#} m/s, lift at the core {air.LiftMps:0.#} m/s, turbulence {air.Edr:0.##} m^(2/3)/s ({TurbulenceWord(air.Edr)}).");
+
+    /// <summary>The unit of turbulence as the report shows it; markup.</summary>
+    public static string TurbulenceUnit => Reports.Page.Parts.EdrUnit.Source;
 
     /// <summary>A wind in a word, such as "gentle"; empty between two words.</summary>
     public static string WindWord(double mps) => Word(ConditionWords.Wind, mps);
@@ -72,9 +89,8 @@ public sealed class LiveAdvice
     /// <summary>A lift in a word.</summary>
     public static string LiftWord(double mps) => Word(ConditionWords.Lift, mps);
 
-    /// <summary>Turbulence in a word: the one whose figure is nearest by ratio.</summary>
-    public static string TurbulenceWord(double edr) =>
-        ConditionWords.Turbulence.MinBy(w => Math.Abs(Math.Log(Math.Max(edr, 0.001) / w.Value.Middle))).Key;
+    /// <summary>Turbulence in the report's word, which stands on the same page.</summary>
+    public static string TurbulenceWord(double edr) => Words.Turbulence(edr);
 
     private static string Word(IReadOnlyDictionary<string, AskedRange> words, double value) =>
         words.FirstOrDefault(w => value >= w.Value.Low && value <= w.Value.High).Key ?? "";

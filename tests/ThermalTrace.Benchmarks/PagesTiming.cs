@@ -25,7 +25,7 @@ internal static class PagesTiming
                 const now = performance.timeOrigin + performance.now();
                 if (!seen.answer && document.querySelector("header.answer h1")) seen.answer = now;
                 if (!seen.sliders && document.querySelector(".live-words b")?.textContent) seen.sliders = now;
-                if (!seen.glides && document.querySelector(".dots circle")) seen.glides = now;
+                if (!seen.glides && document.querySelector(".dots .dot")) seen.glides = now;
                 if (!seen.whole && document.querySelector("main #logs")) seen.whole = now;
             };
             new MutationObserver(look).observe(document, { subtree: true, childList: true, characterData: true });
@@ -136,7 +136,8 @@ internal static class PagesTiming
             await button.ClickAsync();
             await page.Locator("main #logs").WaitForAsync(new() { State = WaitForSelectorState.Attached });
             await page.Locator(".live-words b").Filter(new() { HasText = "." }).WaitForAsync();
-            double moved = await page.EvaluateAsync<double>(Move, new object[] { "live-wind", Text(3 + i % 2) });
+            string wind = await page.Locator("#live-wind").InputValueAsync();
+            double moved = await page.EvaluateAsync<double>(Move, new object[] { "live-wind", Text(double.Parse(wind, CultureInfo.InvariantCulture) + 0.5) });
             double all = await page.EvaluateAsync<double>("() => performance.timeOrigin + performance.now()");
             desk.Changed -= Note;
             double took = ended!.Value - (DateTime.UtcNow.Subtract(DateTime.UnixEpoch).TotalMilliseconds - Stopwatch.GetElapsedTime(start).TotalMilliseconds);

@@ -151,7 +151,8 @@ internal sealed class FolderDesk : IDisposable
     }
 
     /// <summary>Debriefs the folder as the command does, files and all.</summary>
-    public async Task StartDebriefAsync()
+    /// <param name="windMps">The pilot's own estimate; null without one.</param>
+    public async Task StartDebriefAsync(double? windMps = null)
     {
         DebriefNotices = [];
         List<string> notices = [];
@@ -162,7 +163,7 @@ internal sealed class FolderDesk : IDisposable
             {
                 // What is debriefed is what is in the folder now, so it is marked before and compared after.
                 mark = View.Mark;
-                return DebriefJob.Run(Folder, null, new DebriefOptions(), notices.AddRange, report, cancel);
+                return DebriefJob.Run(Folder, null, new DebriefOptions { WindMps = windMps }, notices.AddRange, report, cancel);
             });
             DebriefMark = mark;
         }

@@ -7,14 +7,16 @@ namespace ThermalTrace.Reports;
 /// <param name="XPx">From the picture's left, px of its view box.</param>
 /// <param name="YPx">From its top.</param>
 /// <param name="Ink">Name of the ballast's colour in <see cref="PageStyle"/>: class f-NAME fills, s-NAME strokes.</param>
+/// <param name="Shape">The ballast's marker as in the key: path data, its middle at (17, 7).</param>
+/// <param name="Open">True where the marker is stroked, not filled.</param>
 /// <param name="Flight">Index of its flight in the document.</param>
 /// <param name="FromS">Time of flight at which it begins, s.</param>
 /// <param name="ToS">And ends.</param>
 /// <param name="Words">What it is, in a sentence; plain text, untrusted names in it.</param>
-public sealed record DrawnGlide(double XPx, double YPx, string Ink, int Flight, double FromS, double ToS, string Words);
+public sealed record DrawnGlide(double XPx, double YPx, string Ink, string Shape, bool Open, int Flight, double FromS, double ToS, string Words);
 
 /// <summary>The polars, and where each glide lies over them.</summary>
-/// <param name="Picture">The polars alone,.</param>
+/// <param name="Picture">The polars alone.</param>
 /// <param name="Key">The ballasts' lines; markup.</param>
 /// <param name="Glides">By ballast, then airspeed.</param>
 /// <param name="Outside">Glides beyond the axes.</param>
@@ -60,8 +62,10 @@ public static class GlideDrawing
                 continue;
             }
             (int index, FlightEntry flight) = flights[(glide.Log, glide.Flight)];
+            SeriesStyle style = key.Style(glide.BallastG!.Value);
+            (string shape, bool open) = SeriesKey.Outline(style.Marker);
             double from = glide.StartS - flight.StartS, to = glide.EndS - flight.StartS;
-            drawn.Add(new DrawnGlide(area.ShareOfX(glide.AirspeedMps) * area.WidthPx, area.ShareOfY(glide.SinkMps) * area.HeightPx, key.Style(glide.BallastG!.Value).Ink.Name, index, from, to,
+            drawn.Add(new DrawnGlide(area.ShareOfX(glide.AirspeedMps) * area.WidthPx, area.ShareOfY(glide.SinkMps) * area.HeightPx, style.Ink.Name, shape, open, index, from, to,
                 $"Flight {index + 1} with {Words.Ballast(glide.BallastG.Value)}, {FlightDrawings.TimeOfFlight(from)} to {FlightDrawings.TimeOfFlight(to)}: airspeed {Around(glide.AirspeedMps, glide.AirspeedStandardErrorMps)} m/s, sink {Around(glide.SinkMps, glide.SinkStandardErrorMps)} m/s, {Words.Tame(glide.Log)}"));
         }
         string svg = picture.Svg("glides", "Polars with the glides that they rest on",

@@ -47,8 +47,9 @@ public sealed record ReportContents(string Opening, IReadOnlyList<ReportPart> Pa
     {
         ArgumentNullException.ThrowIfNull(doc);
         ArgumentNullException.ThrowIfNull(comparison);
+        // Each ballast looks as it does in the report above.
+        var key = new SeriesKey(doc, comparison.Options);
         doc = doc with { Comparison = comparison };
-        var key = new SeriesKey(doc);
         return new LiveAnswerMarkup(Words.Suggested(comparison), Words.Tame(comparison.Why), OptionPicture.Write(doc, key, id: "live-options").Source,
             AnswerSection.Options(comparison, key, "The choices in this air").Source);
     }

@@ -5,6 +5,12 @@ using ThermalTrace.Reports.Fitting;
 
 namespace ThermalTrace.Reports;
 
+/// <summary>An option in other air than the session's, with why it is never suggested.</summary>
+internal sealed record LiveOptionEntry : OptionEntry
+{
+    public required Refusal Refusal { get; init; }
+}
+
 /// <summary>Advice as its document lists it.</summary>
 internal static class SuggestionEntries
 {
@@ -35,7 +41,7 @@ internal static class SuggestionEntries
     }
 
     /// <summary>Choices that were compared in some air, in the form of a debrief's own comparison.</summary>
-    public static ComparisonEntry Comparison(ComparedChoices compared, AskedConditions asked)
+    public static ComparisonEntry Comparison(ComparedChoices compared, BallastChoices choices, AskedConditions asked)
     {
         (_, AskedAir air, ComparisonOutcome outcome, IReadOnlyList<Rests> rests) = compared;
         return new ComparisonEntry
@@ -43,8 +49,9 @@ internal static class SuggestionEntries
             Measure = outcome.RoundTrip ? "round_trip_climb" : "still_air_time",
             Conditions = new ConditionsEntry(asked.WindMps.Middle, asked.LiftMps?.Middle, air.Lifted ? air.Draws.Average(d => d.Lift.RadiusM) : null, asked.Edr?.Middle, 0,
                 null, null, null, null, null, null),
-            Options = [.. outcome.Outcomes.Select((o, k) => new OptionEntry
+            Options = [.. outcome.Outcomes.Select((o, k) => new LiveOptionEntry
             {
+                Refusal = choices.All[k].Refusal,
                 BallastG = o.Option.BallastG,
                 FlyingMassG = o.Option.MassKg * 1000,
                 RoundTripClimbMps = PolarEntries.Interval(o.RoundTripMps),

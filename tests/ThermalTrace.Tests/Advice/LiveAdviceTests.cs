@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using CsCheck;
 using ThermalTrace.Advice;
 using ThermalTrace.Learning;
@@ -70,6 +71,46 @@ public sealed class LiveAdviceTests
         Assert.EndsWith(".", markup.Answer, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Ballast_AboveTheLimit_IsShownAndSaidToBeNeverSuggested()
+    {
+        (Airframe airframe, ResultsDocument document, _, _) = Evening.Value;
+        LiveAdvice live = LiveAdvice.From(airframe with { MaxFlyingMassG = airframe.UnballastedMassG + 40 }, document);
+        // Strong wind and lift, in which heavy would be right.
+        ComparisonEntry answer = live.Answer(new LiveConditions(9, 4, 0.2));
+        LiveAnswerMarkup markup = ReportContents.Answer(document, answer);
+        Assert.Equal(35, answer.BestBallastG);
+        Assert.Single(Regex.Matches(markup.Table, "too heavy, never suggested"));
+        Assert.Null(answer.Options[^1].ProbabilityBest);
+    }
+
+    [Fact]
+    public void Ballast_OfThePieces_LeavesTheOthersTheirColours()
+    {
+        (Airframe airframe, ResultsDocument document, LiveAdvice live, _) = Evening.Value;
+        LiveAdvice more = LiveAdvice.From(airframe with { BallastOptionsG = [.. airframe.BallastOptionsG, 20] }, document);
+        string Colour(ComparisonEntry answer, string ballast) =>
+            Regex.Match(ReportContents.Answer(document, answer).Table, "<path class=\"s-(s\\d)\"(?:(?!<tr).)*> ?" + ballast + " g<", RegexOptions.Singleline).Groups[1].Value;
+        LiveConditions air = new(6, 2, 0.2);
+        Assert.Contains(20, more.Answer(air).Options.Select(o => o.BallastG));
+        foreach (string ballast in (string[])["35", "70"])
+        {
+            Assert.NotEmpty(Colour(live.Answer(air), ballast));
+            Assert.Equal(Colour(live.Answer(air), ballast), Colour(more.Answer(air), ballast));
+        }
+    }
+
+    [Fact]
+    public void Session_WithoutWindOrLift_SaysWhatItBeginsWith()
+    {
+        (Airframe airframe, ResultsDocument document, LiveAdvice live, _) = Evening.Value;
+        Assert.Equal("", live.Taken);
+        ConditionsEntry none = document.Comparison.Conditions with { WindMps = null, LiftMps = null };
+        LiveAdvice unknown = LiveAdvice.From(airframe, document with { Comparison = document.Comparison with { Conditions = none } });
+        Assert.Equal((0, 0), (unknown.Session.WindMps, unknown.Session.LiftMps));
+        Assert.Contains("no wind and no lift", unknown.Taken, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(0.1, "calm")]
     [InlineData(4, "gentle")]
@@ -78,11 +119,10 @@ public sealed class LiveAdviceTests
     public void Wind_HasTheWordThatItMayBeAskedWith(double mps, string word) => Assert.Equal(word, LiveAdvice.WindWord(mps));
 
     [Theory]
-    [InlineData(0, "calm")]
+    [InlineData(0, "smooth")]
     [InlineData(0.1, "light")]
-    [InlineData(0.16, "moderate")]
-    [InlineData(0.6, "wooded")]
-    public void Turbulence_HasTheNearestWord(double edr, string word) => Assert.Equal(word, LiveAdvice.TurbulenceWord(edr));
+    [InlineData(0.6, "rough")]
+    public void Turbulence_HasTheReportsWord(double edr, string word) => Assert.Equal(word, LiveAdvice.TurbulenceWord(edr));
 
     private static string Text(ComparisonEntry answer) => System.Text.Json.JsonSerializer.Serialize(answer, ResultsJson.Style);
 }

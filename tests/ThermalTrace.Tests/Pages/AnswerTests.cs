@@ -36,7 +36,11 @@ public sealed class AnswerTests(Chromium chromium)
         await Assertions.Expect(words).ToHaveAttributeAsync("data-air", new System.Text.RegularExpressions.Regex("^0/0.5/"));
         string calm = await words.InnerTextAsync();
         Assert.NotEqual(windy, calm);
-        await OpenPages.Picture(page, $"answer-{widthPx}-{scheme}");
+        await OpenPages.Picture(page, $"answer-{widthPx}-{scheme}-top", whole: false);
+        await page.EvaluateAsync("() => document.querySelector('.live').scrollIntoView()");
+        await OpenPages.Picture(page, $"answer-{widthPx}-{scheme}-live", whole: false);
+        await page.EvaluateAsync("() => document.querySelector('.live-picture').scrollIntoView()");
+        await OpenPages.Picture(page, $"answer-{widthPx}-{scheme}-picture", whole: false);
         await page.GetByRole(AriaRole.Button, new() { Name = "Back to this session’s air" }).ClickAsync();
         await Assertions.Expect(words).ToHaveTextAsync(before);
         Assert.False(await OpenPages.IsTooWide(page));
@@ -69,7 +73,7 @@ public sealed class AnswerTests(Chromium chromium)
         await dots.Nth(3).HoverAsync(new() { Force = true });
         ILocator words = page.Locator(".glide-words");
         await Assertions.Expect(words).ToContainTextAsync("Flight ");
-        Assert.Equal(1, await page.Locator(".stretch rect").CountAsync());
+        Assert.Equal(1, await page.Locator(".glide-stretch rect").CountAsync());
         string third = await words.InnerTextAsync();
         await page.GetByRole(AriaRole.Group, new() { Name = "Glides over the polars" }).FocusAsync();
         await page.Keyboard.PressAsync("Home");
@@ -118,6 +122,57 @@ public sealed class AnswerTests(Chromium chromium)
         IPage opened = await pages.Page.Context.NewPageAsync();
         await opened.GotoAsync($"http://127.0.0.1:{pages.Server.Port}/report.html");
         Assert.Equal(await opened.EvaluateAsync<string>("() => [...document.querySelectorAll('main h2')].map(h => h.textContent).join('|')"), report);
+    }
+
+    [ChromiumFact]
+    public async Task Wind_ThatNoLogCanTell_MayBeThePilotsOwn()
+    {
+        const string withoutPlace = "log,column,quantity,unit\n,latitude,ignore,\n,longitude,ignore,\n,ground_speed_mps,ignore,\n,course_deg,ignore,\n";
+        await using OpenPages pages = await OpenPages.OfCopy(chromium, Sample);
+        Assert.Null(await pages.Desk.SaveAsync("columns", "columns.csv", _ => withoutPlace));
+        await pages.Show("answer");
+        IPage page = pages.Page;
+        ILocator debrief = page.GetByRole(AriaRole.Button, new() { Name = "Debrief" });
+        await debrief.ClickAsync();
+        await Assertions.Expect(page.Locator(".stale")).ToContainTextAsync("No log could tell the wind.");
+        await Assertions.Expect(page.Locator(".live")).ToContainTextAsync("begin with no wind");
+        ILocator wind = page.GetByLabel("Your own estimate of the wind");
+        await wind.FillAsync("much");
+        await debrief.ClickAsync();
+        await Assertions.Expect(page.Locator(".ask .complaint")).ToContainTextAsync("much");
+        await wind.FillAsync("18 km/h");
+        await debrief.ClickAsync();
+        await Assertions.Expect(page.Locator(".stale")).ToContainTextAsync("your own estimate");
+        await Assertions.Expect(page.Locator(".ask .complaint")).ToHaveCountAsync(0);
+        await Assertions.Expect(page.Locator("#live-wind")).ToHaveValueAsync("5");
+        Assert.Equal(0, (await CliRun.Of("debrief", pages.Folder, "--wind", "5", "--out", Path.Combine(pages.Files.Root, "command"))).ExitCode);
+        Assert.Equal(File.ReadAllBytes(Path.Combine(pages.Files.Root, "command", "results.json")), File.ReadAllBytes(Path.Combine(pages.Folder, "debrief", "results.json")));
+        Assert.Empty(pages.Complaints);
+    }
+
+    [ChromiumFact]
+    public async Task Paper_HasTheAnswer_AndNoControls()
+    {
+        await using OpenPages pages = await Debriefed();
+        IPage page = pages.Page;
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Assertions.Expect(page.Locator("main h1")).ToBeVisibleAsync();
+        foreach (string control in (string[])["header.desk", ".live", ".glides", "main button", "main input", "main nav"])
+        {
+            Assert.Equal(0, await page.Locator(control).Filter(new() { Visible = true }).CountAsync());
+        }
+        // Other air than the session's was asked for, so it is printed too, its conditions as text.
+        await page.EmulateMediaAsync(new() { Media = Media.Screen });
+        await page.GetByLabel("Wind at flying height", new() { Exact = true }).FillAsync("11");
+        await Assertions.Expect(page.Locator(".live-words")).ToHaveAttributeAsync("data-air", new System.Text.RegularExpressions.Regex("^11/"));
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Assertions.Expect(page.Locator(".live .print-only")).ToContainTextAsync("Wind 11 m/s");
+        await Assertions.Expect(page.Locator(".live .print-only")).ToBeVisibleAsync();
+        Assert.Equal(0, await page.Locator("main input").Filter(new() { Visible = true }).CountAsync());
+        if (Environment.GetEnvironmentVariable("PICTURES") is { Length: > 0 } folder)
+        {
+            await page.PdfAsync(new() { Path = Path.Combine(folder, "answer.pdf"), Format = "A4" });
+        }
     }
 
     [ChromiumFact]

@@ -1,3 +1,4 @@
+using ThermalTrace.Advice;
 using ThermalTrace.Reports.Pictures;
 
 namespace ThermalTrace.Reports.Page;
@@ -77,9 +78,11 @@ internal static class AnswerSection
                 Html.Of($"{key.Name(o.BallastG)}{(IsBest(comparison, o) ? Html.Of($" <span class=\"tag\">ahead</span>") : Html.Empty)}"),
                 Parts.Estimated(Words.Measured(comparison, o), decimals),
                 comparison.Options.Count > 1 && o.ProbabilityBest is { } share ? Html.Of($"{Words.Percent(share)}") : Html.Of($"{Parts.Dash}"),
-                Html.Of($"{Words.Support(o.Support)}"),
+                Html.Of($"{(o is LiveOptionEntry { Refusal: not Refusal.None } never ? Never(never.Refusal) : Words.Support(o.Support))}"),
             ])));
     }
+
+    private static string Never(Refusal refusal) => refusal == Refusal.Mass ? "too heavy, never suggested" : "out of balance, never suggested";
 
     public static bool IsBest(ComparisonEntry comparison, OptionEntry option) =>
         comparison.Options.Count > 1 && comparison.Verdict != "unknown" && option.BallastG == comparison.BestBallastG;

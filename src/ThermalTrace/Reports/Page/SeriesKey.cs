@@ -18,6 +18,10 @@ internal sealed class SeriesKey
         cambers = [.. doc.Polars.Select(p => p.Camber).Distinct().Order(StringComparer.Ordinal)];
     }
 
+    /// <summary>A key whose ballasts keep their styles when others come to them.</summary>
+    public SeriesKey(ResultsDocument doc, IEnumerable<OptionEntry> also) : this(doc) =>
+        ballastsG.AddRange(also.Select(o => o.BallastG).Except(ballastsG).ToArray());
+
     public IReadOnlyList<double> BallastsG => ballastsG;
 
     public SeriesStyle Style(double ballastG) => SeriesStyle.At(Math.Max(0, ballastsG.IndexOf(ballastG)));
@@ -58,16 +62,19 @@ internal sealed class SeriesKey
     private static Html LineSample(Ink ink, string dash, string width = "2") => Html.Of(
         $"<path class=\"s-{ink.Name}\" stroke=\"{ink.Light}\" stroke-width=\"{width}\" stroke-dasharray=\"{(dash.Length > 0 ? dash : "none")}\" fill=\"none\" d=\"M1 7H33\"/>");
 
+    /// <summary>Outline of a marker around (17, 7) as path data, and whether it is open.</summary>
+    public static (string Path, bool Open) Outline(MarkerShape shape) => (shape switch
+    {
+        MarkerShape.FilledCircle or MarkerShape.OpenCircle => "M12.5 7a4.5 4.5 0 1 0 9 0a4.5 4.5 0 1 0-9 0Z",
+        MarkerShape.FilledSquare or MarkerShape.OpenSquare => "M13 3H21V11H13Z",
+        MarkerShape.FilledTriangleUp or MarkerShape.OpenTriangleUp => "M17 2L22 11H12Z",
+        _ => "M17 1.5L22.5 7L17 12.5L11.5 7Z",
+    }, shape.ToString().StartsWith("Open", StringComparison.Ordinal));
+
     private static Html MarkerSample(Ink ink, MarkerShape shape)
     {
-        string path = shape switch
-        {
-            MarkerShape.FilledCircle or MarkerShape.OpenCircle => "M12.5 7a4.5 4.5 0 1 0 9 0a4.5 4.5 0 1 0-9 0Z",
-            MarkerShape.FilledSquare or MarkerShape.OpenSquare => "M13 3H21V11H13Z",
-            MarkerShape.FilledTriangleUp or MarkerShape.OpenTriangleUp => "M17 2L22 11H12Z",
-            _ => "M17 1.5L22.5 7L17 12.5L11.5 7Z",
-        };
-        return shape.ToString().StartsWith("Open", StringComparison.Ordinal)
+        (string path, bool open) = Outline(shape);
+        return open
             ? Html.Of($"<path class=\"s-{ink.Name}\" stroke=\"{ink.Light}\" stroke-width=\"2\" fill=\"none\" d=\"{path}\"/>")
             : Html.Of($"<path class=\"f-{ink.Name}\" fill=\"{ink.Light}\" d=\"{path}\"/>");
     }
