@@ -78,7 +78,13 @@ public sealed class AnswerTests(Chromium chromium)
         await page.GetByRole(AriaRole.Group, new() { Name = "Glides over the polars" }).FocusAsync();
         await page.Keyboard.PressAsync("Home");
         await Assertions.Expect(words).Not.ToHaveTextAsync(third);
+        string first = await words.InnerTextAsync();
         await page.Keyboard.PressAsync("ArrowRight");
+        await Assertions.Expect(words).Not.ToHaveTextAsync(first);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Glide before" }).ClickAsync();
+        await Assertions.Expect(words).ToHaveTextAsync(first);
+        ILocator shown = page.Locator(".glide-stretch rect");
+        Assert.True(await shown.EvaluateAsync<bool>("r => { const s = r.getBoundingClientRect(), p = r.closest('.over').getBoundingClientRect(); return s.width > 1 && s.width < p.width / 2 && s.left >= p.left && s.right <= p.right + 1; }"));
         await page.Keyboard.PressAsync("Tab");
         Assert.NotEqual("group", await page.EvaluateAsync<string?>("() => document.activeElement.getAttribute('role')"));
         await page.Locator(".glides").ScrollIntoViewIfNeededAsync();
