@@ -100,6 +100,7 @@ public sealed class StartTests(Chromium chromium)
         IPage page = pages.Page;
         await page.Locator("details.log").WaitForAsync();
         await Assertions.Expect(page.Locator(".log-name")).ToHaveTextAsync(name);
+        await page.Locator(".log-name").ClickAsync();
         await page.GetByText("Explain its columns").ClickAsync();
         await Assertions.Expect(page.Locator(".column-list").GetByText(script, new() { Exact = true })).ToBeVisibleAsync();
         await page.GetByLabel($"What column {script} is").SelectOptionAsync("ignore");
