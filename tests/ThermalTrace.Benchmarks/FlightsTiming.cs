@@ -1,9 +1,9 @@
 using System.Diagnostics;
 using System.Globalization;
+using Microsoft.Playwright;
 using ThermalTrace.Pages.Desk;
 using ThermalTrace.Pages.Serving;
 using ThermalTrace.Simulation;
-using Microsoft.Playwright;
 
 namespace ThermalTrace.Benchmarks;
 
