@@ -172,7 +172,7 @@ public sealed class FolderDeskTests
     [Theory]
     [InlineData("../out.csv")]
     [InlineData("..\\out.csv")]
-    [InlineData("/tmp/out.csv")]
+    [InlineData("/var/out.csv")]
     [InlineData("C:\\out.csv")]
     [InlineData("a/b.csv")]
     [InlineData("..")]
