@@ -1,6 +1,6 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using System.CommandLine.Parsing;
-using ThermalTrace.Cli.Commands;
 using ThermalTrace.Units;
 
 namespace ThermalTrace.Cli;
@@ -20,22 +20,7 @@ public static class CommandLine
     {
         ArgumentNullException.ThrowIfNull(args);
         ArgumentNullException.ThrowIfNull(terminal);
-        RootCommand root = new("Finds out from flight logs which ballast flew best, and why.")
-        {
-            PrepareCommand.Create(terminal),
-            InspectCommand.Create(terminal),
-            DebriefCommand.Create(terminal),
-            PredictCommand.Create(terminal),
-            CardCommand.Create(terminal),
-            SuggestCommand.Create(terminal),
-            PlanCommand.Create(terminal),
-            PiecesCommand.Create(terminal),
-            StickCommand.Create(terminal),
-            BalanceCommand.Create(terminal),
-            SimulateCommand.Create(terminal),
-            LogbookCommand.Create(terminal),
-            BrowseCommand.Create(terminal),
-        };
+        RootCommand root = Root(args, terminal);
         // A file's name may begin with @.
         ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
         if (parsed.Errors.Count > 0)
@@ -59,6 +44,22 @@ public static class CommandLine
             EnableDefaultExceptionHandler = false,
             ProcessTerminationTimeout = LongestFarewell,
         }, cancel);
+    }
+
+    /// <summary>The program's commands; only those that the arguments name have their options. A shell that asks for words to complete gets all.</summary>
+    private static RootCommand Root(IReadOnlyList<string> args, Terminal terminal)
+    {
+        RootCommand root = new("Finds out from flight logs which ballast flew best, and why.");
+        bool all = args.Count > 0 && args[0].StartsWith('[');
+        foreach (CommandPage page in Manual.Pages)
+        {
+            root.Add(page.Create(terminal, all || args.Contains(page.Name)));
+        }
+        HelpOption help = root.Options.OfType<HelpOption>().First();
+        help.Action = new ManualHelp(terminal, (HelpAction)help.Action!);
+        VersionOption version = root.Options.OfType<VersionOption>().First();
+        version.Action = new VersionLine(terminal);
+        return root;
     }
 
     private static string PathTo(CommandResult result) => result.Command is RootCommand ? ""

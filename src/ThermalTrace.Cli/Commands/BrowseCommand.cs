@@ -12,7 +12,7 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>browse FOLDER</c>: the same jobs in a browser's pages, served by this program on this machine alone.</summary>
 internal static class BrowseCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Argument<string> folder = new("FOLDER") { Description = "The session's folder; it may still be empty." };
         Option<int> port = new("--port")
@@ -32,9 +32,11 @@ internal static class BrowseCommand
         };
         Option<bool> quiet = new("--no-open") { Description = "Only show the address, and let me open it." };
         Option<string?> logbook = LogbookOption.Create();
-        Command command = new("browse", "Serves the same jobs as pages for a browser on this machine, until this terminal ends it.") { folder, port, quiet, logbook };
+        command.Add(folder);
+        command.Add(port);
+        command.Add(quiet);
+        command.Add(logbook);
         command.SetWork(terminal, (parsed, cancel) => Run(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(port), !parsed.GetValue(quiet), parsed.GetValue(logbook), cancel));
-        return command;
     }
 
     private static int Run(Terminal terminal, string folder, int port, bool open, string? logbook, CancellationToken cancel)

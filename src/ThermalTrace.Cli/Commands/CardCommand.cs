@@ -9,17 +9,15 @@ internal static class CardCommand
 {
     private const string UsualName = "card.html";
 
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Option<string?> outFile = new("--out") { HelpName = "FILE", Description = $"The page to write ({UsualName} in this folder if not given); only a card is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the card's document alone." };
-        Command command = new("card", "Makes the field card: ballast by wind, lift and turbulence, one page that prints and works on a phone without a network.");
         SeasonOptions season = new(command);
-        command.Options.Add(outFile);
-        command.Options.Add(json);
+        command.Add(outFile);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
             Run(terminal, parsed, season, parsed.GetValue(outFile) ?? UsualName, parsed.GetValue(json), cancel));
-        return command;
     }
 
     private static int Run(Terminal terminal, ParseResult parsed, SeasonOptions options, string outFile, bool json, CancellationToken cancel)

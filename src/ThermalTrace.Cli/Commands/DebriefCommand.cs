@@ -7,16 +7,18 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>debrief FOLDER</c>: the main job.</summary>
 internal static class DebriefCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Argument<string> folder = new("FOLDER") { Description = "The session's folder: airframe.json, the logs, and flights.csv." };
         Option<string?> outFolder = new("--out") { HelpName = "DIR", Description = "Where the results go (FOLDER/debrief if not given)." };
         Option<double?> wind = QuantityOptions.Single(AskedText.OwnWind, "W", "Your own estimate of the wind, such as 12km/h; used where no log can tell.");
         Option<bool> json = new("--json") { Description = "Print the result document alone." };
-        Command command = new("debrief", "Finds out from a session's logs which ballast flew best, and writes a report.") { folder, outFolder, wind, json };
+        command.Add(folder);
+        command.Add(outFolder);
+        command.Add(wind);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) => Run(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(outFolder),
             new DebriefOptions { WindMps = parsed.GetValue(wind) }, parsed.GetValue(json), cancel));
-        return command;
     }
 
     private static int Run(Terminal terminal, string folder, string? outFolder, DebriefOptions options, bool json, CancellationToken cancel)

@@ -8,7 +8,7 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>inspect LOG…</c>: what the importer found in logs.</summary>
 internal static class InspectCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Argument<string[]> logs = new("LOG")
         {
@@ -16,9 +16,9 @@ internal static class InspectCommand
             Arity = ArgumentArity.OneOrMore,
         };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("inspect", "Shows what was found in logs: channels, units, rate, gaps, repairs, and what could not be used.") { logs, json };
+        command.Add(logs);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) => Run(terminal, parsed.GetRequiredValue(logs), parsed.GetValue(json), cancel));
-        return command;
     }
 
     private static int Run(Terminal terminal, string[] paths, bool json, CancellationToken cancel)

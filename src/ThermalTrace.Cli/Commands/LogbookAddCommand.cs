@@ -7,7 +7,7 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>logbook add FOLDER…</c></summary>
 internal static class LogbookAddCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Argument<string[]> folders = new("FOLDER")
         {
@@ -20,13 +20,18 @@ internal static class LogbookAddCommand
         Option<double?> wind = QuantityOptions.Single(AskedText.ReadWind, "W", "The wind that you read at head height that day, such as 2.5m/s.");
         Option<double?> height = QuantityOptions.Single(AskedText.ReadHeight, "H", "At which height you read it (2 m if not given).");
         Option<bool> placeless = new("--without-place") { Description = "Do not keep where the field lies (else to a hundredth of a degree)." };
-        Command command = new("add", "Keeps what sessions tell of an airframe; debriefs them where that is not done yet.") { folders, logbook, field, wind, height, placeless, json };
+        command.Add(folders);
+        command.Add(logbook);
+        command.Add(field);
+        command.Add(wind);
+        command.Add(height);
+        command.Add(placeless);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             FieldReading? reading = LogbookWords.Reading(parsed.GetValue(field), parsed.GetValue(wind), parsed.GetValue(height));
             return Run(terminal, parsed.GetRequiredValue(folders), parsed.GetValue(logbook), reading, parsed.GetValue(placeless), parsed.GetValue(json), cancel);
         });
-        return command;
     }
 
     private static int Run(Terminal terminal, string[] paths, string? place, FieldReading? reading, bool placeless, bool json, CancellationToken cancel)

@@ -18,20 +18,19 @@ internal static class LogbookCommand
         ["all"] = ExportFormats.All,
     };
 
-    public static Command Create(Terminal terminal) => new("logbook", "Keeps what sessions tell of each airframe, season after season, in one file.")
+    public static void Fill(Command command, Terminal terminal)
     {
-        LogbookAddCommand.Create(terminal),
-        ListCommand(terminal),
-        ShowCommand(terminal),
-        RemoveCommand(terminal),
-        VerifyCommand(terminal),
-        ExportCommand(terminal),
-    };
+        foreach (CommandPage page in Manual.LogbookPages)
+        {
+            command.Add(page.Create(terminal, whole: true));
+        }
+    }
 
-    private static Command ListCommand(Terminal terminal)
+    public static void FillList(Command command, Terminal terminal)
     {
         (Option<string?> logbook, Option<bool> json) = Options();
-        Command command = new("list", "Lists the sessions.") { logbook, json };
+        command.Add(logbook);
+        command.Add(json);
         command.SetWork(terminal, (parsed, _) =>
         {
             string path = LogbookPlace.Of(parsed.GetValue(logbook));
@@ -52,14 +51,15 @@ internal static class LogbookCommand
             }
             return damaged.Length == 0 ? ExitCode.Done : ExitCode.UnusableInput;
         });
-        return command;
     }
 
-    private static Command ShowCommand(Terminal terminal)
+    public static void FillShow(Command command, Terminal terminal)
     {
         Argument<string> id = new("ID") { Description = "The session's id, or the beginning of it." };
         (Option<string?> logbook, Option<bool> json) = Options();
-        Command command = new("show", "Shows what is kept of a session.") { id, logbook, json };
+        command.Add(id);
+        command.Add(logbook);
+        command.Add(json);
         command.SetWork(terminal, (parsed, _) =>
         {
             using LogbookFile file = LogbookPlace.OpenToRead(parsed.GetValue(logbook));
@@ -76,14 +76,15 @@ internal static class LogbookCommand
             }
             return ExitCode.Done;
         });
-        return command;
     }
 
-    private static Command RemoveCommand(Terminal terminal)
+    public static void FillRemove(Command command, Terminal terminal)
     {
         Argument<string[]> ids = new("ID") { Description = "Ids of sessions, or the beginnings of them.", Arity = ArgumentArity.OneOrMore };
         (Option<string?> logbook, Option<bool> json) = Options();
-        Command command = new("remove", "Removes sessions: all that are named or none.") { ids, logbook, json };
+        command.Add(ids);
+        command.Add(logbook);
+        command.Add(json);
         command.SetWork(terminal, (parsed, _) =>
         {
             using LogbookFile file = LogbookPlace.OpenToChange(parsed.GetValue(logbook));
@@ -98,13 +99,13 @@ internal static class LogbookCommand
             }
             return ExitCode.Done;
         });
-        return command;
     }
 
-    private static Command VerifyCommand(Terminal terminal)
+    public static void FillVerify(Command command, Terminal terminal)
     {
         (Option<string?> logbook, Option<bool> json) = Options();
-        Command command = new("verify", "Looks whether anything in the logbook is damaged, and names it.") { logbook, json };
+        command.Add(logbook);
+        command.Add(json);
         command.SetWork(terminal, (parsed, _) =>
         {
             string path = LogbookPlace.Of(parsed.GetValue(logbook));
@@ -128,10 +129,9 @@ internal static class LogbookCommand
             }
             return health.Damage.Count == 0 ? ExitCode.Done : ExitCode.UnusableInput;
         });
-        return command;
     }
 
-    private static Command ExportCommand(Terminal terminal)
+    public static void FillExport(Command command, Terminal terminal)
     {
         Argument<string> folder = new("DIR") { Description = "Where the files go; \"logbook add DIR\" takes them on another machine." };
         Option<ExportFormats> format = new("--format")
@@ -142,7 +142,10 @@ internal static class LogbookCommand
             CustomParser = Format,
         };
         (Option<string?> logbook, Option<bool> json) = Options();
-        Command command = new("export", "Writes the logbook for other programs and other machines.") { folder, format, logbook, json };
+        command.Add(folder);
+        command.Add(format);
+        command.Add(logbook);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string path = LogbookPlace.Of(parsed.GetValue(logbook)), target = parsed.GetRequiredValue(folder);
@@ -168,7 +171,6 @@ internal static class LogbookCommand
             }
             return summary.Damaged.Count == 0 ? ExitCode.Done : ExitCode.UnusableInput;
         });
-        return command;
     }
 
     private static (Option<string?> Logbook, Option<bool> Json) Options() => (LogbookOption.Create(), new("--json") { Description = "Print the document alone." });

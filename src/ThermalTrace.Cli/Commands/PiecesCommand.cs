@@ -8,7 +8,7 @@ internal static class PiecesCommand
 {
     private const string UsualName = "pieces.html";
 
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Option<double?> ballast = QuantityOptions.Single(AskedText.Ballast, "G", "The mass to fit, such as 45 (grams) or 1.5oz; left out, every step from empty to the limit.");
         Option<double?> forward = QuantityOptions.Single(AskedText.CgForward, "D",
@@ -16,12 +16,12 @@ internal static class PiecesCommand
         Option<double?> step = QuantityOptions.Single(AskedText.Step, "G", "Between the steps; left out, a round mass that gives about a dozen.");
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print: the tube at full size, and all steps as a card for the lid; only such a page is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("pieces", "Says which of your pieces of ballast to fit and where they lie, so that mass and balance come out right.");
         SeasonOptions season = new(command);
-        foreach (Option option in (Option[])[ballast, forward, step, page, json])
-        {
-            command.Options.Add(option);
-        }
+        command.Add(ballast);
+        command.Add(forward);
+        command.Add(step);
+        command.Add(page);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string? sheet = parsed.GetValue(page);
@@ -45,6 +45,5 @@ internal static class PiecesCommand
             }
             return ExitCode.Done;
         });
-        return command;
     }
 }

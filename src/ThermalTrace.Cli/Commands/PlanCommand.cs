@@ -10,7 +10,7 @@ internal static class PlanCommand
 {
     private const string UsualName = "plan.html";
 
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Option<AskedRange?> wind = QuantityOptions.Condition(AskedText.Wind, "W", $"Wind at flying height that the choice is for: {AskedText.Wind.Expected}. Left out, every wind that the season had.");
         Option<AskedRange?> lift = QuantityOptions.Condition(AskedText.Lift, "L", $"Rise of the air in a thermal's core: {AskedText.Lift.Expected}. Left out, that of the season.");
@@ -24,12 +24,13 @@ internal static class PlanCommand
             });
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a sheet to print, with boxes to fill in at the field; only such a sheet is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("plan", "Plans the test glides to fly next: which ballasts, which speeds, in which order, and what each would tell.");
         SeasonOptions season = new(command);
-        foreach (Option option in (Option[])[wind, lift, turbulence, flights, page, json])
-        {
-            command.Options.Add(option);
-        }
+        command.Add(wind);
+        command.Add(lift);
+        command.Add(turbulence);
+        command.Add(flights);
+        command.Add(page);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string? sheet = parsed.GetValue(page);
@@ -47,6 +48,5 @@ internal static class PlanCommand
             }
             return ExitCode.Done;
         });
-        return command;
     }
 }

@@ -10,13 +10,13 @@ internal static class PredictCommand
 {
     private static readonly string[] Heads = ["ballast", "flying mass", "least sink", "at", "best glide", "at"];
 
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Argument<string> airframe = new("AIRFRAME") { Description = "An airframe.json, or a folder that holds one." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("predict", "Predicts the polar for every ballast option from the model's geometry.") { airframe, json };
+        command.Add(airframe);
+        command.Add(json);
         command.SetWork(terminal, (parsed, _) => Run(terminal, parsed.GetRequiredValue(airframe), parsed.GetValue(json)));
-        return command;
     }
 
     private static int Run(Terminal terminal, string path, bool json)

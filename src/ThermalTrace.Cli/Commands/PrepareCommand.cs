@@ -9,12 +9,11 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>prepare FOLDER</c>: makes a folder of bare logs a session to fill in.</summary>
 internal static class PrepareCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Argument<string> folder = new("FOLDER") { Description = "The folder with the logs." };
-        Command command = new("prepare", "Finds the flights in a folder of logs and writes a flights.csv and an airframe.json to fill in; never overwrites.") { folder };
+        command.Add(folder);
         command.SetWork(terminal, (parsed, cancel) => Run(terminal, parsed.GetRequiredValue(folder), cancel));
-        return command;
     }
 
     private static int Run(Terminal terminal, string folder, CancellationToken cancel)

@@ -8,7 +8,7 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>simulate --out DIR</c>: a session with known truth.</summary>
 internal static class SimulateCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Option<string> outFolder = new("--out")
         {
@@ -16,10 +16,9 @@ internal static class SimulateCommand
             Required = true,
             Description = "A new folder for the session; the truth goes beside it, into DIR-truth.json.",
         };
-        Command command = new("simulate", "Makes a session with known truth: to try the program, to test it, to see what a day could tell.") { outFolder };
+        command.Add(outFolder);
         Func<ParseResult, SimulationOptions> options = SimulateOptions.AddTo(command);
         command.SetWork(terminal, (parsed, cancel) => Run(terminal, parsed.GetRequiredValue(outFolder), options(parsed), cancel));
-        return command;
     }
 
     private static int Run(Terminal terminal, string folder, SimulationOptions options, CancellationToken cancel)

@@ -12,7 +12,7 @@ internal static class StickCommand
 {
     private const string UsualName = "stick.html", UsualDrawing = "stick.svg";
 
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
         Option<double?> ballast = QuantityOptions.Single(AskedText.StickBallast, "G", "The mass to build, such as 45 (grams) or 1.5oz.");
         ballast.Required = true;
@@ -33,12 +33,16 @@ internal static class StickCommand
         Option<string?> page = new("--out") { HelpName = "FILE.html", Description = "Writes a page to print at full size; only such a page is ever replaced." };
         Option<string?> picture = new("--svg") { HelpName = "FILE.svg", Description = "Writes the drawing of the best stick alone, at full size; only such a drawing is ever replaced." };
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        Command command = new("stick", "Tells which ballast stick to build for the tube: of what, how thick and long, where it lies, what it costs.");
         SeasonOptions season = new(command);
-        foreach (Option option in (Option[])[ballast, forward, materials, diameter, speed, radius, page, picture, json])
-        {
-            command.Options.Add(option);
-        }
+        command.Add(ballast);
+        command.Add(forward);
+        command.Add(materials);
+        command.Add(diameter);
+        command.Add(speed);
+        command.Add(radius);
+        command.Add(page);
+        command.Add(picture);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             string? sheet = parsed.GetValue(page), drawing = parsed.GetValue(picture);
@@ -78,7 +82,6 @@ internal static class StickCommand
             }
             return ExitCode.Done;
         });
-        return command;
     }
 
     private static OutputFiles? FilesFor(string? file, string option, string usualName, string kind, Func<string, bool> isOne) =>

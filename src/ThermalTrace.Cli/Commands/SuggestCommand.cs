@@ -7,13 +7,12 @@ namespace ThermalTrace.Cli.Commands;
 /// <summary><c>suggest</c>: which ballast for the day's wind, lift and turbulence.</summary>
 internal static class SuggestCommand
 {
-    public static Command Create(Terminal terminal)
+    public static void Fill(Command command, Terminal terminal)
     {
-        Command command = new("suggest", "Suggests the ballast for a day's wind, lift and turbulence.");
         SeasonOptions season = new(command);
         SuggestQuestion question = new(command);
         Option<bool> json = new("--json") { Description = "Print the document alone." };
-        command.Options.Add(json);
+        command.Add(json);
         command.SetWork(terminal, (parsed, cancel) =>
         {
             Advice.AskedConditions asked = question.Of(parsed);
@@ -22,6 +21,5 @@ internal static class SuggestCommand
             terminal.Output.Write(parsed.GetValue(json) ? JsonText.Of(document) : SuggestionSummary.Write(document, terminal.Width));
             return ExitCode.Done;
         });
-        return command;
     }
 }
