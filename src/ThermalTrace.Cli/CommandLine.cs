@@ -47,7 +47,7 @@ public static class CommandLine
     }
 
     /// <summary>The program's commands; only those that the arguments name have their options. A shell that asks for words to complete gets all.</summary>
-    private static RootCommand Root(IReadOnlyList<string> args, Terminal terminal)
+    internal static RootCommand Root(IReadOnlyList<string> args, Terminal terminal)
     {
         RootCommand root = new("Finds out from flight logs which ballast flew best, and why.");
         bool all = args.Count > 0 && args[0].StartsWith('[');

@@ -94,6 +94,14 @@ internal static class Manual
             Examples = [new("thermaltrace browse my-session", "opens your browser; the folder may still be empty")],
             Notes = "Every edit is saved into the folder at once; debrief/ is written when you debrief.",
         },
+        new("schema", "Prints the JSON Schema of a document that the program writes, for those who read it with another.", SchemaCommand.Fill)
+        {
+            Examples =
+            [
+                new("thermaltrace schema", "lists the documents"),
+                new("thermaltrace schema results", "of results.json"),
+            ],
+        },
         new("completion", "Prints what makes your shell complete commands and options.", CompletionCommand.Fill)
         {
             Examples =
@@ -135,7 +143,7 @@ internal static class Manual
         },
         new("export", "Writes the logbook for other programs and other machines.", LogbookCommand.FillExport)
         {
-            Examples = [new("thermaltrace logbook export --out seasons --format json", "add the folder to another logbook to move it there")],
+            Examples = [new("thermaltrace logbook export seasons --format json", "add the folder to another logbook to move it there")],
         },
     ];
 

@@ -25,6 +25,7 @@ internal static class DocumentBuilder
         {
             Program = Program,
             Seed = seed,
+            Inputs = session.Inputs,
             Airframe = Airframe(session.Airframe),
             Logs = [.. session.Logs.Select(FlightEntries.Log)],
             Flights = [.. flights.Select(f => FlightEntries.Flight(f, session.Logs[f.Flight.Track.Log], session.Airframe, drag, outcome))],

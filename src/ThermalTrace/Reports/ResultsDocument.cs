@@ -1,5 +1,6 @@
 using ThermalTrace.Learning;
 using ThermalTrace.Reports.Fitting;
+using ThermalTrace.Sessions;
 
 namespace ThermalTrace.Reports;
 
@@ -22,6 +23,8 @@ public sealed record ResultsDocument
     public required string Program { get; init; }
     /// <summary>Seed of the posterior draws.</summary>
     public int Seed { get; init; }
+    /// <summary>The files beside the logs that it was made from; empty in documents of earlier programs.</summary>
+    public IReadOnlyList<InputFile> Inputs { get => field ?? []; init; }
     public required AirframeEntry Airframe { get; init; }
     public required IReadOnlyList<LogEntry> Logs { get; init; }
     public required IReadOnlyList<FlightEntry> Flights { get; init; }

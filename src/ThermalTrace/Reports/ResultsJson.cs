@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
 using ThermalTrace.Units;
 
@@ -25,6 +26,7 @@ public static class ResultsJson
         NewLine = "\n",
         Encoder = JavaScriptEncoder.Create(UnicodeRanges.All),
         Converters = { new RoundedNumberConverter(), new IntervalConverter() },
+        TypeInfoResolver = new DefaultJsonTypeInfoResolver(),
     };
 
     /// <summary>

@@ -1,4 +1,5 @@
 using System.Security;
+using System.Security.Cryptography;
 using System.Text;
 using ThermalTrace.Units;
 
@@ -12,6 +13,7 @@ internal sealed class FolderFiles
 
     private static readonly string[] NoteFiles = [AirframeFile.Name, FlightsFile.Name, ColumnsFile.Name, PhasesFile.Name];
     private readonly Dictionary<string, FileInfo> _files;
+    private readonly SortedDictionary<string, InputFile> _texts = new(StringComparer.Ordinal);
 
     private FolderFiles(string folder, Dictionary<string, FileInfo> files) => (Folder, _files) = (folder, files);
 
@@ -51,20 +53,37 @@ internal sealed class FolderFiles
     public FileInfo? Find(string name) => _files.GetValueOrDefault(name)
         ?? _files.Values.Where(f => f.Name.Equals(name, StringComparison.OrdinalIgnoreCase)).MinBy(f => f.Name, StringComparer.Ordinal);
 
+    /// <summary>The texts opened so far, in ordinal order of their names.</summary>
+    public IReadOnlyList<InputFile> TextsRead => [.. _texts.Values];
+
     /// <summary>The text of <see cref="Find"/>; null where there is none.</summary>
     public TextReader? OpenText(string name)
     {
         FileInfo? file = Find(name);
-        return file is null ? null : OpenText(file.FullName, file.Name);
+        if (file is null)
+        {
+            return null;
+        }
+        byte[] bytes = Bytes(file.FullName, file.Name);
+        _texts[file.Name] = new InputFile(file.Name, Convert.ToHexStringLower(SHA256.HashData(bytes)));
+        return Decoded(bytes);
     }
 
-    /// <summary>Text in UTF-8 or UTF-16, and in Latin-1 where it is no UTF-8, as an old spreadsheet writes it.</summary>
-    public static TextReader OpenText(string path, string name) => Guarded<TextReader>(name, () =>
+    /// <summary>The text of a file by its path.</summary>
+    public static TextReader OpenText(string path, string name) => Decoded(Bytes(path, name));
+
+    private static byte[] Bytes(string path, string name) => Guarded(name, () =>
     {
         using FileStream stream = File.OpenRead(path);
         // Enough for the readers, who refuse what is longer, to see that it is.
         byte[] bytes = new byte[(int)Math.Min(stream.Length, 20_000_000)];
         stream.ReadExactly(bytes);
+        return bytes;
+    });
+
+    /// <summary>Text in UTF-8 or UTF-16, and in Latin-1 where it is no UTF-8, as an old spreadsheet writes it.</summary>
+    private static StringReader Decoded(byte[] bytes)
+    {
         try
         {
             using StreamReader strict = new(new MemoryStream(bytes), new UTF8Encoding(false, throwOnInvalidBytes: true));
@@ -74,7 +93,7 @@ internal sealed class FolderFiles
         {
             return new StringReader(Encoding.Latin1.GetString(bytes));
         }
-    });
+    }
 
     private static T Guarded<T>(string name, Func<T> action)
     {

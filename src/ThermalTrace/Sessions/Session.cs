@@ -52,4 +52,13 @@ public sealed record PhaseNote(string Log, int? Flight, double StartS, double En
 /// <param name="Phases">Rows of phases.csv in file order.</param>
 /// <param name="Notices">What a person should know of the folder as a whole (untrusted text inside), in a fixed order.</param>
 public sealed record Session(Airframe Airframe, IReadOnlyList<FlightLog> Logs, IReadOnlyList<FlightNote> Flights,
-    IReadOnlyList<PhaseNote> Phases, IReadOnlyList<string> Notices);
+    IReadOnlyList<PhaseNote> Phases, IReadOnlyList<string> Notices)
+{
+    /// <summary>The files read beside the logs, whose own hashes stand with them; empty for a session that was put together in memory.</summary>
+    public IReadOnlyList<InputFile> Inputs { get; init; } = [];
+}
+
+/// <summary>A file that was read, and what was in it.</summary>
+/// <param name="File">Name in the session folder.</param>
+/// <param name="Sha256">Of its bytes, hexadecimal.</param>
+public sealed record InputFile(string File, string Sha256);

@@ -22,7 +22,7 @@ public static class SessionFolder
         (IReadOnlyList<FlightLog> logs, IReadOnlyList<string> unusable) = ReadLogs(files, airframe, progress, cancel);
         Session session = new(airframe, logs, flights, phases, unusable);
         IReadOnlyList<string> names = files.Logs(airframe.AirfoilPolarFile);
-        return session with { Notices = [.. unusable, .. SessionChecks.Run(session, names)] };
+        return session with { Notices = [.. unusable, .. SessionChecks.Run(session, names)], Inputs = files.TextsRead };
     }
 
     /// <summary>Reads the logs alone, for a folder that is not a session yet.</summary>
