@@ -1,6 +1,8 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
+using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using ThermalTrace.Cli.Commands;
 using ThermalTrace.Reports;
 using ThermalTrace.Reports.Balance;
@@ -74,6 +76,11 @@ internal static class DocumentSchemas
         }
         if (type != typeof(Interval))
         {
+            // Keys that are left out where there is nothing to say.
+            foreach (JsonPropertyInfo key in context.TypeInfo.Properties.Where(p => p.AttributeProvider?.IsDefined(typeof(JsonIgnoreAttribute), inherit: false) == true))
+            {
+                (schema as JsonObject)?["required"]?.AsArray().RemoveAll(k => k!.GetValue<string>() == key.Name);
+            }
             return schema;
         }
         // Three numbers or none.

@@ -14,7 +14,7 @@ public static class LogbookImport
 
     /// <summary>True where a JSON text begins as an exported logbook does.</summary>
     public static bool IsLogbook(JsonElement root) => root.ValueKind == JsonValueKind.Object && root.TryGetProperty("schema", out JsonElement schema)
-        && schema.ValueKind == JsonValueKind.String && schema.GetString() == LogbookExport.Schema;
+        && TextOf(schema) == LogbookExport.Schema;
 
     /// <summary>Reads logbook.json.</summary>
     /// <param name="root">Its root.</param>
@@ -35,11 +35,11 @@ public static class LogbookImport
         {
             string at = string.Create(CultureInfo.InvariantCulture, $"{name}: $.sessions[{read.Count}]");
             if (session.ValueKind != JsonValueKind.Object || !session.TryGetProperty(KeptTables.Session.Name, out JsonElement its) || its.ValueKind != JsonValueKind.Object
-                || !its.TryGetProperty("id", out JsonElement id) || id.ValueKind != JsonValueKind.String)
+                || !its.TryGetProperty("id", out JsonElement id) || TextOf(id) is not { } key)
             {
                 throw new UnusableInputException($"{at}: has no \"session\" with an \"id\"");
             }
-            read.Add(ToSession(id.GetString()!, [.. KeptTables.All.Select(t => Rows(session, t, id.GetString()!, at))], at));
+            read.Add(ToSession(key, [.. KeptTables.All.Select(t => Rows(session, t, key, at))], at));
         }
         return read;
     }
@@ -59,6 +59,19 @@ public static class LogbookImport
             }
         }
         return [.. tables[0].Keys.Select(id => ToSession(id, [.. tables.Select(t => (IReadOnlyList<Cell[]>)(t.GetValueOrDefault(id) ?? []))], FirstTable))];
+    }
+
+    /// <summary>The text that stands there; null where it is none, or bytes that are no text.</summary>
+    private static string? TextOf(JsonElement value)
+    {
+        try
+        {
+            return value.GetString();
+        }
+        catch (InvalidOperationException)
+        {
+            return null;
+        }
     }
 
     private static LogbookSession ToSession(string id, IReadOnlyList<IReadOnlyList<Cell[]>> rows, string name)

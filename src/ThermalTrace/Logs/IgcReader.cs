@@ -163,6 +163,14 @@ internal static class IgcReader
             }
             // Two codes for one quantity: the table's order says which is the better.
             _fields = [.. _fields.GroupBy(f => f.Extension.Quantity).Select(g => g.MinBy(f => Array.IndexOf(Known, f.Extension))!)];
+            // Fixes before the record, as where two files were put together, have none of them.
+            foreach (Field field in _fields)
+            {
+                for (int i = 0; i < _lines.Count; i++)
+                {
+                    field.Values.Add(double.NaN);
+                }
+            }
         }
 
         private void AddFix(ReadOnlySpan<byte> line, int number)

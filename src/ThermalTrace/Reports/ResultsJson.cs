@@ -11,6 +11,7 @@ namespace ThermalTrace.Reports;
 public static class ResultsJson
 {
     private const string Schema = "thermaltrace.results/1";
+    private const int LongestQuote = 200;
 
     private static readonly ResultsJsonContext Context = new(new JsonSerializerOptions(ResultsJsonContext.Default.Options)
     {
@@ -52,14 +53,14 @@ public static class ResultsJson
         catch (JsonException error)
         {
             throw new UnusableInputException(
-                $"not a result document: line {(error.LineNumber ?? 0) + 1}, {error.Path ?? "$"}: {Reason(error)}; " +
+                $"not a result document: line {(error.LineNumber ?? 0) + 1}, {Clipped(error.Path ?? "$")}: {Reason(error)}; " +
                 "expected the results.json that a debrief writes, so debrief the session again");
         }
 
         return doc is { Schema: Schema }
             ? doc
             : throw new UnusableInputException(
-                $"not a result document: $.schema is \"{doc?.Schema}\", expected \"{Schema}\"; debrief the session again");
+                $"not a result document: $.schema is \"{Clipped(doc?.Schema ?? "")}\", expected \"{Schema}\"; debrief the session again");
     }
 
     /// <summary>The document as it reads back from its file: the report says what the file says, with nothing in between known and not.</summary>
@@ -71,6 +72,9 @@ public static class ResultsJson
         return Read(file);
     }
 
+    // A key, and a text, may be as long as the file.
+    private static string Clipped(string text) => text.Length <= LongestQuote ? text : string.Concat(text.AsSpan(0, LongestQuote), "…");
+
     // The library's message repeats path and line after the reason.
     private static string Reason(JsonException error)
     {
@@ -79,7 +83,7 @@ public static class ResultsJson
             return "what stands there is of another kind"; // the library names its own types
         }
         int tail = error.Message.IndexOf(" Path: ", StringComparison.Ordinal);
-        return (tail < 0 ? error.Message : error.Message[..tail]).TrimEnd('.').ReplaceLineEndings(" ");
+        return Clipped((tail < 0 ? error.Message : error.Message[..tail]).TrimEnd('.').ReplaceLineEndings(" "));
     }
 }
 
