@@ -51,16 +51,15 @@ internal sealed class OutputFiles : IDisposable
     /// <summary>Writes one file under a name of its own for now.</summary>
     public void Add(string name, Action<Stream> write)
     {
-        string temporary = Path.Combine(_folder, $".{name}.{Guid.NewGuid():N}.tmp");
-        _files.Add((temporary, Path.Combine(_folder, name)));
-        using FileStream stream = new(temporary, FileMode.CreateNew, FileAccess.Write);
+        using Stream stream = Open(name);
         write(stream);
     }
 
     /// <summary>Opens one file under a name of its own for now; the caller closes it.</summary>
     public Stream Open(string name)
     {
-        string temporary = Path.Combine(_folder, $".{name}.{Guid.NewGuid():N}.tmp");
+        // Without the file's own name, which may be as long as a name can be.
+        string temporary = Path.Combine(_folder, $".{Guid.NewGuid():N}.tmp");
         _files.Add((temporary, Path.Combine(_folder, name)));
         return new FileStream(temporary, FileMode.CreateNew, FileAccess.Write);
     }

@@ -211,8 +211,10 @@ internal static class StampRepair
             bool afterGap = r == 0 || ticks[start] - ticks[runs[r - 1].Start] > 1.5 * stepTicks;
             bool beforeGap = r == runs.Count - 1 || ticks[runs[r + 1].Start] - ticks[start] > 1.5 * stepTicks;
             // A part of a second: recording began late in it, or ended early.
-            double step = stepTicks / (count < usual && (afterGap || beforeGap) ? usual : count);
-            double begin = count < usual && afterGap && !beforeGap ? ticks[start] + stepTicks - count * step : ticks[start];
+            // A stamp that comes too soon, as a broken one may, still comes after all rows of the one before.
+            double span = r == runs.Count - 1 ? stepTicks : Math.Min(stepTicks, ticks[runs[r + 1].Start] - ticks[start]);
+            double step = span / (count < usual && (afterGap || beforeGap) ? usual : count);
+            double begin = count < usual && afterGap && !beforeGap ? ticks[start] + span - count * step : ticks[start];
             for (int j = 0; j < count; j++)
             {
                 even[start + j] = Math.Round(begin + j * step);

@@ -47,7 +47,12 @@ internal sealed class FolderFiles
 
     public double Length(string name) => Guarded(name, () => (double)_files[name].Length);
 
-    public FileStream OpenStream(string name) => Guarded(name, _files[name].OpenRead);
+    /// <summary>Reads a file of the folder; one that is taken away meanwhile, or that the disk gives up on, is named.</summary>
+    public T Read<T>(string name, Func<Stream, T> read) => Guarded(name, () =>
+    {
+        using FileStream stream = _files[name].OpenRead();
+        return read(stream);
+    });
 
     /// <summary>The file of that name, or of one that differs in case alone; null where there is none.</summary>
     public FileInfo? Find(string name) => _files.GetValueOrDefault(name)

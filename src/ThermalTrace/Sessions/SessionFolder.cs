@@ -80,11 +80,7 @@ public static class SessionFolder
 
     /// <summary>The columns of one log as its text has them, understood or not; empty for formats that have none.</summary>
     /// <exception cref="UnusableInputException">It cannot be read.</exception>
-    public static IReadOnlyList<LogColumn> PeekColumns(string folder, string name)
-    {
-        using Stream stream = FolderFiles.List(folder).OpenStream(name);
-        return LogColumns.Peek(stream, name);
-    }
+    public static IReadOnlyList<LogColumn> PeekColumns(string folder, string name) => FolderFiles.List(folder).Read(name, stream => LogColumns.Peek(stream, name));
 
     /// <summary>Reads one log of a folder.</summary>
     /// <param name="folder">The folder.</param>
@@ -101,8 +97,7 @@ public static class SessionFolder
         {
             throw new UnusableInputException($"{name}: is not there");
         }
-        using Stream stream = files.OpenStream(name);
-        return LogImporter.Read(stream, name, columns, progress, cancel);
+        return files.Read(name, stream => LogImporter.Read(stream, name, columns, progress, cancel));
     }
 
     /// <summary>The name that a note file has in a folder, which may differ from the usual one in the case of its letters; null where it is not there.</summary>
@@ -180,8 +175,7 @@ public static class SessionFolder
             done += share;
             try
             {
-                using Stream stream = files.OpenStream(name);
-                logs.Add(LogImporter.Read(stream, name, columns, new Part(progress, before / all, share / all), cancel));
+                logs.Add(files.Read(name, stream => LogImporter.Read(stream, name, columns, new Part(progress, before / all, share / all), cancel)));
             }
             catch (UnusableInputException unusable)
             {
