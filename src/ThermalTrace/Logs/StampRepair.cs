@@ -235,10 +235,12 @@ internal static class StampRepair
 
     private static void MergeSame(RawLog log, ProblemList problems)
     {
+        // Compared as the seconds that come of them, of which a stamp centuries off leaves fewer digits.
+        bool Same(int i) => (log.Ticks[i] - log.Ticks[0]) / TimeSpan.TicksPerSecond == (log.Ticks[i - 1] - log.Ticks[0]) / TimeSpan.TicksPerSecond;
         bool any = false;
         for (int i = 1; i < log.Rows && !any; i++)
         {
-            any = log.Ticks[i] == log.Ticks[i - 1];
+            any = Same(i);
         }
         if (!any)
         {
@@ -248,7 +250,7 @@ internal static class StampRepair
         List<int> keep = new(log.Rows);
         for (int i = 0; i < log.Rows; i++)
         {
-            if (i > 0 && log.Ticks[i] == log.Ticks[i - 1])
+            if (i > 0 && Same(i))
             {
                 int into = keep[^1];
                 foreach (double[] column in columns)
