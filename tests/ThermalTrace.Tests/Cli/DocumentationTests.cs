@@ -26,7 +26,7 @@ public sealed partial class DocumentationTests
     public async Task EveryCommandInTheReadme_IsThere()
     {
         string[] commands = [.. CommandRow().Matches(Read("README.md")).Select(m => m.Groups[1].Value)];
-        Assert.Equal(["prepare", "inspect", "debrief", "predict", "logbook", "suggest", "card", "plan", "pieces", "stick", "balance", "browse", "simulate"], commands);
+        Assert.Equal(["prepare", "inspect", "debrief", "predict", "logbook", "suggest", "card", "plan", "pieces", "stick", "balance", "browse", "schema", "completion", "simulate"], commands);
         foreach (string command in commands)
         {
             CliRun run = await CliRun.Of(command, "--help");
