@@ -36,7 +36,10 @@ internal static class EndlessLog
     }
 
     /// <summary>Writes the log, header first.</summary>
-    public static void Write(Stream stream, int rows)
+    /// <param name="stream">Where to.</param>
+    /// <param name="rows">How many.</param>
+    /// <param name="firstDay">Which day it begins with: another ballast, and a clock that began some seconds later.</param>
+    public static void Write(Stream stream, int rows, int firstDay = 0)
     {
         FlightLog day = Day.Value;
         double dayS = day.TimeS[^1] + 1 / day.RateHz;
@@ -46,8 +49,8 @@ internal static class EndlessLog
         for (int row = 0; row < rows; row++)
         {
             int i = row % day.Rows;
-            double timeS = day.TimeS[i] + row / day.Rows * dayS;
-            line.TryWrite(CultureInfo.InvariantCulture, $"{timeS:F2},{day[Quantity.Altitude][i]:F2},{day[Quantity.ClimbRate][i]:F2},{day[Quantity.Latitude][i]:F7},{day[Quantity.Longitude][i]:F7},{day[Quantity.GpsAltitude][i]:F1},{day[Quantity.GroundSpeed][i]:F2},{day[Quantity.Track][i]:F1},{day[Quantity.Temperature][i]:F1},{BallastsG[row / day.Rows % BallastsG.Length]:F0}\n", out int length);
+            double timeS = day.TimeS[i] + row / day.Rows * dayS + firstDay;
+            line.TryWrite(CultureInfo.InvariantCulture, $"{timeS:F2},{day[Quantity.Altitude][i]:F2},{day[Quantity.ClimbRate][i]:F2},{day[Quantity.Latitude][i]:F7},{day[Quantity.Longitude][i]:F7},{day[Quantity.GpsAltitude][i]:F1},{day[Quantity.GroundSpeed][i]:F2},{day[Quantity.Track][i]:F1},{day[Quantity.Temperature][i]:F1},{BallastsG[(firstDay + row / day.Rows) % BallastsG.Length]:F0}\n", out int length);
             writer.Write(line[..length]);
         }
     }

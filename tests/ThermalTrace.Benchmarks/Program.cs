@@ -8,6 +8,8 @@ using ThermalTrace.Benchmarks;
 // pieces                                    how long a stock of 40 pieces takes, of many kinds of stock
 // pages                                     how soon the page of the answer can be used after a debrief, and how soon a slider is answered; needs Chromium
 // flights                                   how soon the list of 30 flights stands, and a boundary that was moved is seen anew
+// ratios [LOGS ROWS MOST]                   the aims as ratios: import and a season beside the bare reader, memory, growth
+// start PROGRAM EMPTY                       how long a published program takes to start beside an empty one
 // write FILE ROWS                           the log itself, for a profiler to work on with scale-one JOB FILE
 // anything else                             BenchmarkDotNet's own arguments
 switch (args)
@@ -29,6 +31,24 @@ switch (args)
     case ["logbook-write", string file]:
         LogbookGrowth.Write(file);
         return 0;
+    case ["ratios", .. string[] sizes]:
+        int[] given = [.. sizes.Select(n => int.Parse(n, CultureInfo.InvariantCulture))];
+        return Ratios.RunAll(given.ElementAtOrDefault(0) is > 0 and int logs ? logs : 200, given.ElementAtOrDefault(1) is > 0 and int each ? each : 25_000,
+            given.ElementAtOrDefault(2) is > 0 and int most ? most : 10_000_000);
+    case ["ratio-import", string file]:
+        Ratios.Import(file);
+        return 0;
+    case ["ratio-peak", string file]:
+        Ratios.Peak(file);
+        return 0;
+    case ["ratio-season-bare", string season]:
+        Ratios.SeasonBare(season);
+        return 0;
+    case ["ratio-season", string season]:
+        Ratios.SeasonWhole(season);
+        return 0;
+    case ["start", string program, string empty]:
+        return Ratios.Start(program, empty);
     case ["pieces"]:
         return PiecesTiming.RunAll();
     case ["pages"]:

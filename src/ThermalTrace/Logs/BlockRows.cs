@@ -18,7 +18,9 @@ internal sealed class BlockRows
         _plan = plan;
         _stamps = new StampReader(plan.Stamps);
         Marks = new DecimalMarks(table.DecimalMark);
-        Cells = [.. plan.Columns.Select(c => Logs.Cells.For(c, Marks, Problems))];
+        Ticks = new List<long>(block.Lines + 1);
+        Lines = new List<int>(block.Lines + 1);
+        Cells = [.. plan.Columns.Select(c => Logs.Cells.For(c, block.Lines + 1, Marks, Problems))];
         _stampIndex = plan.Stamp.Index;
         _dateIndex = plan.Date?.Index ?? -1;
         _columns = table.Headers.Count;
@@ -30,9 +32,9 @@ internal sealed class BlockRows
 
     public Cells[] Cells { get; }
 
-    public List<long> Ticks { get; } = [];
+    public List<long> Ticks { get; }
 
-    public List<int> Lines { get; } = [];
+    public List<int> Lines { get; }
 
     /// <summary>Rows that had fields, whether or not they could be read.</summary>
     public int Seen { get; private set; }

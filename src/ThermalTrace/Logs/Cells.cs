@@ -18,14 +18,18 @@ internal abstract class Cells(PlannedColumn column, ProblemList problems)
     public abstract ColumnBuffer[] Parts { get; }
 
     /// <summary>The reader for a column.</summary>
-    public static Cells For(PlannedColumn column, DecimalMarks marks, ProblemList problems) => column.Quantity switch
+    /// <param name="column">What is read.</param>
+    /// <param name="rows">How many rows are likely to come.</param>
+    /// <param name="marks">Counts decimal marks.</param>
+    /// <param name="problems">Takes what cannot be read.</param>
+    public static Cells For(PlannedColumn column, int rows, DecimalMarks marks, ProblemList problems) => column.Quantity switch
     {
-        _ when column.Letters => new LetterCells(column, problems),
-        Quantity.Position => new PositionCells(column, problems),
-        Quantity.Latitude or Quantity.Longitude => new CoordinateCells(column, marks, problems),
-        Quantity.Camber => new LabelCells(column, problems),
-        Quantity.Motor => new SwitchCells(column, marks, problems),
-        _ => new NumberCells(column, marks, problems),
+        _ when column.Letters => new LetterCells(column, rows, problems),
+        Quantity.Position => new PositionCells(column, rows, problems),
+        Quantity.Latitude or Quantity.Longitude => new CoordinateCells(column, rows, marks, problems),
+        Quantity.Camber => new LabelCells(column, rows, problems),
+        Quantity.Motor => new SwitchCells(column, rows, marks, problems),
+        _ => new NumberCells(column, rows, marks, problems),
     };
 
     /// <summary>Says that a field is no number, with the first as example.</summary>
@@ -61,14 +65,14 @@ internal sealed class DecimalMarks(byte usual)
 }
 
 /// <summary>Plain numbers with a unit.</summary>
-internal class NumberCells(PlannedColumn column, DecimalMarks marks, ProblemList problems) : Cells(column, problems)
+internal class NumberCells(PlannedColumn column, int rows, DecimalMarks marks, ProblemList problems) : Cells(column, problems)
 {
     private readonly double _multiply = column.Down ? -column.Unit.Multiply : column.Unit.Multiply;
     private readonly double _divide = column.Unit.Divide;
     private readonly double _zero = column.Unit.Zero;
     private readonly bool _plain = column.Unit.IsIdentity && !column.Down;
 
-    private ColumnBuffer Values { get; } = new();
+    private ColumnBuffer Values { get; } = new(rows);
 
     public override ColumnBuffer[] Parts => [Values];
 
@@ -98,7 +102,7 @@ internal class NumberCells(PlannedColumn column, DecimalMarks marks, ProblemList
 }
 
 /// <summary>One coordinate: a number, or degrees and minutes with a letter.</summary>
-internal sealed class CoordinateCells(PlannedColumn column, DecimalMarks marks, ProblemList problems) : NumberCells(column, marks, problems)
+internal sealed class CoordinateCells(PlannedColumn column, int rows, DecimalMarks marks, ProblemList problems) : NumberCells(column, rows, marks, problems)
 {
     protected override double Other(ReadOnlySpan<byte> field, int line)
     {
@@ -117,9 +121,9 @@ internal sealed class CoordinateCells(PlannedColumn column, DecimalMarks marks, 
 }
 
 /// <summary>Latitude and longitude in one field.</summary>
-internal sealed class PositionCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
+internal sealed class PositionCells(PlannedColumn column, int rows, ProblemList problems) : Cells(column, problems)
 {
-    private readonly ColumnBuffer _latitude = new(), _longitude = new();
+    private readonly ColumnBuffer _latitude = new(rows), _longitude = new(rows);
 
     public override ColumnBuffer[] Parts => [_latitude, _longitude];
 
@@ -136,9 +140,9 @@ internal sealed class PositionCells(PlannedColumn column, ProblemList problems) 
 }
 
 /// <summary>Hemisphere letters: +1 for north and east, −1 for south and west.</summary>
-internal sealed class LetterCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
+internal sealed class LetterCells(PlannedColumn column, int rows, ProblemList problems) : Cells(column, problems)
 {
-    private readonly ColumnBuffer _signs = new();
+    private readonly ColumnBuffer _signs = new(rows);
 
     public override ColumnBuffer[] Parts => [_signs];
 
@@ -150,7 +154,7 @@ internal sealed class LetterCells(PlannedColumn column, ProblemList problems) : 
 }
 
 /// <summary>Motor: a number, or words for on and off.</summary>
-internal sealed class SwitchCells(PlannedColumn column, DecimalMarks marks, ProblemList problems) : NumberCells(column, marks, problems)
+internal sealed class SwitchCells(PlannedColumn column, int rows, DecimalMarks marks, ProblemList problems) : NumberCells(column, rows, marks, problems)
 {
     protected override double Other(ReadOnlySpan<byte> field, int line)
     {
@@ -165,10 +169,10 @@ internal sealed class SwitchCells(PlannedColumn column, DecimalMarks marks, Prob
 }
 
 /// <summary>Wing settings: any text, kept as an index into the labels seen.</summary>
-internal sealed class LabelCells(PlannedColumn column, ProblemList problems) : Cells(column, problems)
+internal sealed class LabelCells(PlannedColumn column, int rows, ProblemList problems) : Cells(column, problems)
 {
     private readonly LabelList _seen = new();
-    private ColumnBuffer _values = new();
+    private ColumnBuffer _values = new(rows);
 
     public override ColumnBuffer[] Parts => [_values];
 
@@ -182,7 +186,7 @@ internal sealed class LabelCells(PlannedColumn column, ProblemList problems) : C
     public void Number(LabelList all)
     {
         double[] numbers = _seen.NumbersIn(all), values = _values.ToArray();
-        _values = new ColumnBuffer();
+        _values = new ColumnBuffer(values.Length);
         foreach (double value in values)
         {
             _values.Add(double.IsNaN(value) ? double.NaN : numbers[(int)value]);

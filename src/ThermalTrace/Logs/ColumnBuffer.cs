@@ -1,11 +1,12 @@
 namespace ThermalTrace.Logs;
 
 /// <summary>A column while it is being read: grows in blocks, so that no copy of what was read is made until the end.</summary>
-internal sealed class ColumnBuffer
+/// <param name="expected">How many values are likely to come; more may.</param>
+internal sealed class ColumnBuffer(int expected = 256)
 {
     private const int BlockRows = 1 << 15;
     private readonly List<double[]> _full = [];
-    private double[] _block = new double[256];
+    private double[] _block = GC.AllocateUninitializedArray<double>(Math.Clamp(expected, 1, BlockRows));
     private int _used;
 
     /// <summary>Values so far.</summary>

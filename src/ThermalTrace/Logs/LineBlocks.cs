@@ -6,8 +6,9 @@ namespace ThermalTrace.Logs;
 /// <param name="Bytes">Rented from the shared pool; whoever reads the block gives it back.</param>
 /// <param name="Length">Bytes in use.</param>
 /// <param name="FirstLine">Line of the first byte, counted from 1.</param>
+/// <param name="Lines">How many line ends it has.</param>
 /// <param name="EndsText">True for the last block.</param>
-internal sealed record LineBlock(byte[] Bytes, int Length, int FirstLine, bool EndsText);
+internal sealed record LineBlock(byte[] Bytes, int Length, int FirstLine, int Lines, bool EndsText);
 
 /// <summary>Cuts text into blocks at line ends, so that they can be read side by side.</summary>
 internal sealed class LineBlocks(Stream text, int firstLine, int maxLineBytes)
@@ -48,7 +49,7 @@ internal sealed class LineBlocks(Stream text, int firstLine, int maxLineBytes)
             whole = length;
         }
         _kept = bytes[whole..length];
-        LineBlock block = new(bytes, whole, _line, _ended && TooLongLine == 0);
+        LineBlock block = new(bytes, whole, _line, lines, _ended && TooLongLine == 0);
         _line += lines;
         return block;
     }
